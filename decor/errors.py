@@ -1,0 +1,8 @@
+"""Our own error pages: Django's carry inline styles that the content security policy refuses."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+
+def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
+    return render(request, "403_csrf.html", status=403)

@@ -1,0 +1,20 @@
+#!/usr/bin/env python
+"""Runs Garlandwright's commands: migrate, demo, estimate, runserver and the rest."""
+
+import os
+import sys
+
+from decor.demo_environment import prepare_demo_environment
+
+
+def main() -> None:
+    if sys.argv[1:2] == ["demo"]:
+        prepare_demo_environment()
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "decor.settings")
+    from django.core.management import execute_from_command_line
+
+    execute_from_command_line(sys.argv)
+
+
+if __name__ == "__main__":
+    main()
