@@ -1,0 +1,30 @@
+from django.db import models
+
+
+class Client(models.Model):
+    """Someone who asks for garlands, with at least one way to reach them."""
+
+    name = models.CharField(max_length=120)
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    other_contact = models.CharField(max_length=120, blank=True)
+    note = models.TextField(max_length=4000, blank=True)
+    # What the same person's details look like however they were typed: see clients/service.py.
+    email_key = models.CharField(max_length=254, blank=True, editable=False, db_index=True)
+    phone_key = models.CharField(max_length=20, blank=True, editable=False, db_index=True)
+    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["name", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~models.Q(email="", phone="", other_contact=""),
+                name="client_can_be_reached",
+                violation_error_message="Give at least one way to reach them.",
+            ),
+            models.CheckConstraint(condition=~models.Q(name=""), name="client_has_a_name"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,16 @@
+"""All addresses. Each room keeps its own list; this one only joins them."""
+
+from django.contrib.auth import views as auth
+from django.urls import include, path
+from django.views.generic import RedirectView
+
+urlpatterns = [
+    path("", RedirectView.as_view(pattern_name="job_list"), name="home"),
+    path("login/", auth.LoginView.as_view(redirect_authenticated_user=True), name="login"),
+    path("logout/", auth.LogoutView.as_view(), name="logout"),
+    path("", include("decor.business.urls")),
+    path("", include("decor.clients.urls")),
+    path("", include("decor.jobs.urls")),
+    path("", include("inventory.urls")),
+    path("", include("quoting.urls")),
+]

@@ -1,0 +1,3 @@
+from inventory.models.item import Colour, Item
+
+__all__ = ["Colour", "Item"]

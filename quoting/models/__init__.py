@@ -1,0 +1,6 @@
+from quoting.models.edition import Edition
+from quoting.models.piece import Piece
+from quoting.models.quote import ExtraLine, Quote
+from quoting.models.rate_card import RateCard
+
+__all__ = ["Edition", "ExtraLine", "Piece", "Quote", "RateCard"]

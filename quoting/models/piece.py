@@ -1,0 +1,22 @@
+from django.db import models
+
+from quoting.models.quote import Quote
+
+
+class Piece(models.Model):
+    """One garland in a quote: what was typed, and the last spec that could be made of it."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="pieces")
+    position = models.PositiveIntegerField(default=0)
+    title = models.CharField(max_length=120)
+    typed = models.JSONField(default=dict, help_text="Form fields as typed, valid or not")
+    spec = models.JSONField(
+        null=True, blank=True, help_text="Spec file format, version 1; empty until it is possible"
+    )
+    changed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["position", "pk"]
+
+    def __str__(self) -> str:
+        return self.title

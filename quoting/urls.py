@@ -1,0 +1,8 @@
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("quoting.first_run.urls")),
+    path("rates/", include("quoting.rate_cards.urls")),
+    path("quotes/", include("quoting.quotes.urls")),
+    path("pieces/", include("quoting.pieces.urls")),
+]
