@@ -11,6 +11,7 @@ from decor.database import database_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = BASE_DIR / "var"
+VAR_DIR.mkdir(exist_ok=True)
 
 DEBUG = env.flag("DEBUG")
 SECRET_KEY = env.secret("SECRET_KEY")

@@ -7,7 +7,7 @@ import tempfile
 os.environ.setdefault("SECRET_KEY", secrets.token_urlsafe(50))
 os.environ.setdefault("MEDIA_ROOT", tempfile.mkdtemp(prefix="garlandwright-media-"))
 
-from decor.settings import *  # noqa: E402, F403
+from decor.settings import *  # noqa: F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 AXES_ENABLED = False

@@ -18,7 +18,7 @@ class Stage(models.TextChoices):
 
 
 class Job(models.Model):
-    """One event or display for one client at one place and time, from first question to last payment."""
+    """One event or display for one client at one place and time, from question to payment."""
 
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
     site = models.ForeignKey(
