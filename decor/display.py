@@ -44,9 +44,7 @@ def hours_text(hours: float) -> str:
 
 def percent_text(basis_points: int) -> str:
     """`825` basis points are said as `8.25 %`."""
-    return (
-        f"{Decimal(basis_points) / 100:f}".rstrip("0").rstrip(".") + " %" if basis_points else "0 %"
-    )
+    return f"{Decimal(basis_points) / 100:.2f}".rstrip("0").rstrip(".") + " %"
 
 
 def date_text(day: date) -> str:
