@@ -1,4 +1,8 @@
+from typing import Any
+
 from django.db import models
+
+from decor.clients.keys import email_key, name_key, phone_key
 
 
 class Client(models.Model):
@@ -9,9 +13,10 @@ class Client(models.Model):
     phone = models.CharField(max_length=40, blank=True)
     other_contact = models.CharField(max_length=120, blank=True)
     note = models.TextField(max_length=4000, blank=True)
-    # What the same person's details look like however they were typed: see clients/service.py.
+    # What the same person's details look like however they were typed: see clients/keys.py.
+    name_key = models.CharField(max_length=240, editable=False, db_index=True)
     email_key = models.CharField(max_length=254, blank=True, editable=False, db_index=True)
-    phone_key = models.CharField(max_length=20, blank=True, editable=False, db_index=True)
+    phone_key = models.CharField(max_length=40, blank=True, editable=False, db_index=True)
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
     created_at = models.DateTimeField(auto_now_add=True)
 
@@ -28,3 +33,13 @@ class Client(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def is_archived(self) -> bool:
+        return self.archived_at is not None
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self.name_key = name_key(self.name)[:240]
+        self.email_key = email_key(self.email)
+        self.phone_key = phone_key(self.phone)
+        super().save(*args, **kwargs)
