@@ -2,6 +2,7 @@
 """Runs Garlandwright's commands: migrate, demo, estimate, runserver and the rest."""
 
 import os
+import secrets
 import sys
 
 from decor.demo_environment import prepare_demo_environment
@@ -10,6 +11,9 @@ from decor.demo_environment import prepare_demo_environment
 def main() -> None:
     if sys.argv[1:2] == ["demo"]:
         prepare_demo_environment()
+    if sys.argv[1:2] == ["estimate"]:
+        # It reads a file and prints: no session, no database, so no secret to keep.
+        os.environ.setdefault("SECRET_KEY", secrets.token_urlsafe(50))
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "decor.settings")
     from django.core.management import execute_from_command_line
 

@@ -20,6 +20,11 @@ from quoting.estimator import (
 )
 
 _MOST_BYTES = 2_000_000
+_MOST_DIGITS = 400
+
+
+class Refused(CommandError):
+    """Printed as one line beginning with this name; the exit status is 2."""
 
 
 class Command(BaseCommand):
@@ -71,7 +76,12 @@ def _load(name: str) -> Any:
     """Strict JSON: UTF-8, no NaN or Infinity, no key given twice."""
     try:
         text = _bytes(name).decode("utf-8-sig")
-        return json.loads(text, parse_constant=_no_constant, object_pairs_hook=_unique_keys)
+        return json.loads(
+            text,
+            parse_constant=_no_constant,
+            parse_int=_short_int,
+            object_pairs_hook=_unique_keys,
+        )
     except UnicodeDecodeError as error:
         _refuse(f"{_label(name)}: not UTF-8 text, at byte {error.start}")
     except RecursionError:
@@ -106,6 +116,12 @@ def _no_constant(name: str) -> NoReturn:
     raise ValueError(f"{name} is not a number in JSON")
 
 
+def _short_int(digits: str) -> int:
+    if len(digits) > _MOST_DIGITS:
+        raise ValueError("it holds a number with too many digits")
+    return int(digits)
+
+
 def _unique_keys(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for key, value in pairs:
@@ -116,4 +132,4 @@ def _unique_keys(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _refuse(message: str) -> NoReturn:
-    raise CommandError(message, returncode=2)
+    raise Refused(message, returncode=2)
