@@ -1,0 +1,138 @@
+"""The parts of the look that a template cannot say by itself."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django import template
+from django.contrib.messages.storage.base import Message
+from django.forms import BaseForm
+
+from decor.models.job import Stage
+
+register = template.Library()
+
+
+@dataclass(frozen=True)
+class Place:
+    """One place to go. `rooms` are the beginnings of the URL names that belong to it."""
+
+    label: str
+    url_name: str
+    icon: str
+    rooms: tuple[str, ...]
+
+    def holds(self, url_name: str) -> bool:
+        return url_name.startswith(self.rooms)
+
+
+# The bar has room for five with the new enquiry in its middle; the rest go under More.
+BAR = (
+    Place("Jobs", "job_list", "jobs", ("home", "job_", "quote_", "piece_")),
+    Place("Clients", "client_list", "clients", ("client_",)),
+    Place("Shelf", "catalogue", "shelf", ("catalogue", "colour_", "item_")),
+)
+NEW_ENQUIRY_AFTER = 2
+UNDER_MORE = (
+    Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
+    Place("Business", "business_edit", "business", ("business_",)),
+)
+
+
+@register.inclusion_tag("partials/places.html", takes_context=True)
+def places(context: template.Context) -> dict[str, Any]:
+    request = context.get("request")
+    match = getattr(request, "resolver_match", None)
+    here = match.url_name if match else ""
+    return {
+        "bar": [(place, place.holds(here or "")) for place in BAR],
+        "more": [(place, place.holds(here or "")) for place in UNDER_MORE],
+        "new_enquiry_after": NEW_ENQUIRY_AFTER,
+        "taking_enquiry": here == "enquiry_new",
+        "csrf_token": context.get("csrf_token"),
+    }
+
+
+ROAD = (Stage.ASKED, Stage.QUOTED, Stage.PROMISED, Stage.MADE, Stage.UP, Stage.DONE)
+# A job ends early from one of these stages, so at least the string up to here was walked.
+ENDED_AFTER = {Stage.LET_GO: Stage.ASKED, Stage.LOST: Stage.ASKED, Stage.CALLED_OFF: Stage.PROMISED}
+
+
+@register.inclusion_tag("partials/stage_string.html")
+def stage_string(stage: str, reached: str = "") -> dict[str, Any]:
+    """A job's stages; `reached` is the last stage of a job that ended early, where it is known."""
+    ended = Stage(stage) if stage in ENDED_AFTER else None
+    last = ROAD.index(Stage(reached or ENDED_AFTER[ended])) if ended else ROAD.index(Stage(stage))
+    steps = [
+        {"word": step.label, "state": _step_state(at, last, ended=ended is not None)}
+        for at, step in enumerate(ROAD[: last + 1] if ended else ROAD)
+    ]
+    return {"steps": steps, "ended": ended}
+
+
+def _step_state(at: int, last: int, *, ended: bool) -> str:
+    if at < last or ended:
+        return "passed"
+    return "here" if at == last else "ahead"
+
+
+COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+PAPER_COLOUR = "#ffffff"
+
+
+@register.filter
+def safe_colour(value: str) -> str:
+    """A colour for an SVG `fill`, white when the value is none."""
+    return value if COLOUR.fullmatch(value or "") else PAPER_COLOUR
+
+
+@register.inclusion_tag("partials/palette.html")
+def palette(swatches: Iterable[Any]) -> dict[str, Any]:
+    """A row of circles with their names. A swatch has a `name` and a `hex`."""
+    return {"swatches": list(swatches)}
+
+
+STRING_STEP = 14
+STRING_MOST = 5
+
+
+@register.inclusion_tag("partials/palette_string.html")
+def palette_string(swatches: Iterable[Any]) -> dict[str, Any]:
+    """The palette as a short string of circles, its names said to screen readers."""
+    every = list(swatches)
+    shown = every[:STRING_MOST]
+    return {
+        "names": ", ".join(swatch.name for swatch in every),
+        "beads": [(12 + STRING_STEP * at, swatch.hex) for at, swatch in enumerate(shown)],
+        "width": 24 + STRING_STEP * (max(len(shown), 1) - 1),
+    }
+
+
+@register.simple_tag
+def form_problems(form: BaseForm) -> list[dict[str, str]]:
+    """Each error of a form with the id of the field it is about, none for the form as a whole."""
+    return [
+        {"label": _label(form, name), "field_id": _field_id(form, name), "message": message}
+        for name, messages in form.errors.items()
+        for message in messages
+    ]
+
+
+def _label(form: BaseForm, name: str) -> str:
+    return str(form[name].label) if name in form.fields else ""
+
+
+def _field_id(form: BaseForm, name: str) -> str:
+    if name not in form.fields:
+        return ""
+    bound = form[name]
+    # A group of radios has no id of its own: its first choice is where the keyboard goes.
+    return bound.id_for_label or f"{bound.auto_id}_0"
+
+
+@register.filter
+def saved_key(message: Message) -> str:
+    """The form that a message `extra_tags="keep:<key>"` says is saved: see keep.js."""
+    tags = (message.extra_tags or "").split()
+    return next((tag.removeprefix("keep:") for tag in tags if tag.startswith("keep:")), "")
