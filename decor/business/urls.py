@@ -1,3 +1,8 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from decor.business import views
+
+urlpatterns = [
+    path("business/", views.business_edit, name="business_edit"),
+    path("business/logo/", views.business_logo, name="business_logo"),
+]

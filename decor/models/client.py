@@ -34,12 +34,12 @@ class Client(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    @property
-    def is_archived(self) -> bool:
-        return self.archived_at is not None
-
     def save(self, *args: Any, **kwargs: Any) -> None:
         self.name_key = name_key(self.name)[:240]
         self.email_key = email_key(self.email)
         self.phone_key = phone_key(self.phone)
         super().save(*args, **kwargs)
+
+    @property
+    def is_archived(self) -> bool:
+        return self.archived_at is not None

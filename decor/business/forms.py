@@ -1,0 +1,80 @@
+import zoneinfo
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from decor.models import Business
+from decor.pictures import ACCEPT, Picture, PictureRefused, logo_read
+
+LOGO_LONGEST_PX = 1200
+
+
+class BusinessForm(forms.ModelForm):
+    new_logo = forms.FileField(
+        label="Logo",
+        required=False,
+        widget=forms.FileInput(attrs={"accept": ACCEPT}),
+        help_text="JPEG, PNG or WebP. It stands at the head of every quote.",
+    )
+    no_logo = forms.BooleanField(label="Use no logo", required=False)
+
+    class Meta:
+        model = Business
+        fields = (
+            "name",
+            "owner_name",
+            "strapline",
+            "email",
+            "phone",
+            "address",
+            "units",
+            "currency",
+            "timezone",
+            "paper",
+            "how_to_accept",
+        )
+        labels = {
+            "owner_name": "Your name",
+            "timezone": "Time zone",
+            "paper": "Paper of your PDFs",
+            "how_to_accept": "How a client accepts a quote",
+        }
+        help_texts = {
+            "strapline": "A few words under the name: “Garlands made by hand in Wexcombe Bay”.",
+            "currency": "Amounts already written keep their numbers; they are not converted.",
+            "timezone": "Type your nearest big city and choose from the list.",
+            "how_to_accept": "Stands on each quote, in your own words.",
+        }
+        widgets = {
+            "address": forms.Textarea(attrs={"rows": 3}),
+            "how_to_accept": forms.Textarea(attrs={"rows": 4}),
+            "timezone": forms.TextInput(attrs={"list": "time-zones", "autocomplete": "off"}),
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.picture: Picture | None = None
+
+    def clean_timezone(self) -> str:
+        """As people write it: `america/new york` is meant for `America/New_York`."""
+        typed = self.cleaned_data["timezone"].strip().replace(" ", "_")
+        return next((zone for zone in time_zones() if zone.lower() == typed.lower()), typed)
+
+    def clean_new_logo(self) -> None:
+        upload = self.cleaned_data["new_logo"]
+        if not upload:
+            return
+        try:
+            self.picture = logo_read(upload, longest_px=LOGO_LONGEST_PX)
+        except PictureRefused as refused:
+            raise ValidationError(str(refused), code="logo") from None
+
+
+def time_zones() -> list[str]:
+    """The places people know, without the database's own spellings such as `Etc/GMT+5`."""
+    return sorted(
+        zone
+        for zone in zoneinfo.available_timezones()
+        if "/" in zone and not zone.startswith(("Etc/", "SystemV/", "posix/", "right/"))
+    )
