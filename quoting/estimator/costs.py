@@ -157,7 +157,8 @@ def _labour_line(phase: str, lines: Sequence[LabourLine], rates: Rates) -> Price
 
 def _travel_line(conditions: OrderConditions, rates: Rates) -> PriceLine:
     km = 2 * conditions.round_trips * conditions.distance_km
-    cents = round_cents(Decimal(str(km)) * rates.travel_cents_per_km)
+    rate = rates.travel_cents_per_km
+    cents = round_cents(Decimal(str(km)) * Decimal(str(rate)))
     trips = counted(conditions.round_trips, "round trip", "round trips")
-    why = f"{trips}, {km:g} km in all at {amount(rates.travel_cents_per_km)} a km"
+    why = f"{trips}, {km:g} km in all at {rate:g} cents a km"
     return PriceLine(label="travel", amount_cents=cents, why=why, kind="travel")

@@ -79,7 +79,7 @@ class Rates:
         RushTier(within_days=7, extra_bp=1000),
     )
     outside_hours_bp: int = 1500
-    travel_cents_per_km: int = 45
+    travel_cents_per_km: float = 45.0  # a fraction, as a rate by the mile is one by the km
     drive_time_paid: bool = True
     strike_fee_cents: int = 3500
     kit_wear_cents: int = 400
@@ -165,7 +165,7 @@ _SHAPES: Final[Mapping[str, Shape]] = {
     "minimum_cents": _cents,
     "rush": Each(_RUSH_SHAPE, 0, 10, _days_once),
     "outside_hours_bp": _bp,
-    "travel_cents_per_km": _cents,
+    "travel_cents_per_km": Number(0, 1_000_000, "cents"),
     "drive_time_paid": YesNo(),
     "strike_fee_cents": _cents,
     "kit_wear_cents": _cents,
