@@ -1,12 +1,15 @@
 import zoneinfo
 from typing import Any
 
+from crispy_forms.layout import HTML
 from django import forms
 from django.core.exceptions import ValidationError
 
+from decor.form_layout import form_helper
 from decor.models import Business
 from decor.pictures import ACCEPT, Picture, PictureRefused, logo_read
 
+LOGO_NOW = "decor/business/partials/logo_now.html"
 LOGO_LONGEST_PX = 1200
 
 
@@ -55,6 +58,25 @@ class BusinessForm(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.picture: Picture | None = None
+        self.helper = form_helper(
+            HTML('<h2>On your quotes</h2>{% include "' + LOGO_NOW + '" %}'),
+            "new_logo",
+            "no_logo",
+            "name",
+            "owner_name",
+            "strapline",
+            "email",
+            "phone",
+            "address",
+            "how_to_accept",
+            HTML('<h2 class="mt-4">How things are written</h2>'),
+            "units",
+            "currency",
+            "paper",
+            "timezone",
+            submit="Save",
+            keep="business",
+        )
 
     def clean_timezone(self) -> str:
         """As people write it: `america/new york` is meant for `America/New_York`."""

@@ -16,13 +16,14 @@ def business_edit(request: HttpRequest) -> HttpResponse:
     business = Business.objects.get(pk=request.business.pk)
     form = BusinessForm(request.POST or None, request.FILES or None, instance=business)
     is_complete = form.is_valid()
-    if form.picture:  # kept even where another field is refused: a browser forgets chosen files
-        business_logo_set(picture=form.picture)
     if is_complete:
         form.save()
-        if form.cleaned_data["no_logo"]:
-            business_logo_set(picture=None)
-        messages.success(request, SAVED)
+    if form.picture:  # kept even where another field is refused: a browser forgets chosen files
+        business_logo_set(picture=form.picture)
+    elif is_complete and form.cleaned_data["no_logo"]:
+        business_logo_set(picture=None)
+    if is_complete:
+        messages.success(request, SAVED, extra_tags="keep:business")
         return redirect("business_edit")
     context = {"form": form, "time_zones": time_zones()}
     status = 422 if form.is_bound else 200

@@ -3,9 +3,11 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
 from decor.clients.keys import PHONE_DIGITS, phone_key
 from decor.display import METRES_PER_MILE
+from decor.form_layout import form_helper
 from decor.models import Client, Site
 from decor.models.business import Units
 
@@ -28,6 +30,15 @@ class ClientForm(forms.ModelForm):
             "note": forms.Textarea(attrs={"rows": 5}),
             "phone": forms.TextInput(attrs={"type": "tel", "autocomplete": "off"}),
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = form_helper(
+            *self._meta.fields,
+            submit="Save the client",
+            keep=f"client-{self.instance.pk}",
+            back_url=reverse("client_detail", args=[self.instance.pk]),
+        )
 
     def clean_phone(self) -> str:
         phone = self.cleaned_data["phone"]
@@ -94,15 +105,24 @@ class SiteForm(forms.ModelForm):
             "access_note": forms.Textarea(attrs={"rows": 3}),
         }
 
-    def __init__(self, *args: Any, units: str, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, units: str, back_url: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         distance = DistanceField(units=units, required=False)
         distance.label = f"Distance in {distance.unit}, one way"
         self.fields["distance_m"] = distance
         self.initial["distance_m"] = self.instance.distance_m
         self.fields["drive_minutes"].widget.attrs["max"] = LONGEST_DRIVE
-        self.order_fields(
-            ["name", "address", "is_outdoor", "access_note", "distance_m", "drive_minutes"]
+        self.keep = f"place-{self.instance.pk or f'new-{self.instance.client_id}'}"
+        self.helper = form_helper(
+            "name",
+            "address",
+            "is_outdoor",
+            "access_note",
+            "distance_m",
+            "drive_minutes",
+            submit="Save the place",
+            keep=self.keep,
+            back_url=back_url,
         )
 
     def clean_drive_minutes(self) -> int | None:

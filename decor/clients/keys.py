@@ -28,9 +28,15 @@ def email_key(email: str) -> str:
 
 def phone_key(phone: str) -> str:
     """Bare digits, without what is dialled before a number: extension, `(0)`, `00`, `011`, `0`."""
-    number = re.split(r"x|ext", phone.casefold(), maxsplit=1)[0].replace("(0)", "")
+    number = _without_extension(phone).replace("(0)", "")
     digits = "".join(c for c in number if c in "0123456789")
     return digits.removeprefix("011").lstrip("0")
+
+
+def phone_to_dial(phone: str) -> str:
+    """What a phone is asked to dial: bare digits and a leading plus, no extension."""
+    number = _without_extension(phone).replace("(0)", "")
+    return "".join(c for c in number if c in "+0123456789")
 
 
 def looks_like_phone(text: str) -> bool:
@@ -41,3 +47,7 @@ def looks_like_phone(text: str) -> bool:
 def phone_endings(key: str) -> list[str]:
     """The key and every shorter form of it that could be the same number."""
     return [key[start:] for start in range(len(key) - PHONE_DIGITS.start + 1)]
+
+
+def _without_extension(phone: str) -> str:
+    return re.split(r"x|ext", phone.casefold(), maxsplit=1)[0]

@@ -1,6 +1,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from decor.clients.forms import SiteForm
@@ -21,15 +22,23 @@ def site_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _site_page(request: HttpRequest, site: Site) -> HttpResponse:
-    form = SiteForm(request.POST or None, instance=site, units=request.business.units)
     job = _job_come_from(request, site)
+    back = reverse("job_detail", args=[job.pk]) if job else _client_url(site)
+    form = SiteForm(
+        request.POST or None, instance=site, units=request.business.units, back_url=back
+    )
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, SAVED.format(place=site.name))
-        return redirect("job_detail", job.pk) if job else redirect("client_detail", site.client.pk)
-    context = {"form": form, "client": site.client, "site_pk": site.pk, "job": job}
+        place = SAVED.format(place=site.name)
+        messages.success(request, place, extra_tags=f"keep:{form.keep}")
+        return redirect(back)
+    context = {"form": form, "client": site.client, "is_new": site.pk is None, "job": job}
     status = 422 if form.is_bound else 200
     return render(request, "decor/clients/site_form.html", context, status=status)
+
+
+def _client_url(site: Site) -> str:
+    return reverse("client_detail", args=[site.client_id])
 
 
 def _job_come_from(request: HttpRequest, site: Site) -> Job | None:

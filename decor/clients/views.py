@@ -51,7 +51,7 @@ def client_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = ClientForm(request.POST or None, instance=client)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, SAVED)
+        messages.success(request, SAVED, extra_tags=f"keep:client-{pk}")
         return redirect("client_detail", pk=client.pk)
     # A refused name is in the form only: the heading keeps the one that is saved.
     context = {"form": form, "client": get_object_or_404(Client, pk=pk)}

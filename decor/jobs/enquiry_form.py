@@ -2,11 +2,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from crispy_forms.bootstrap import InlineRadios
+from crispy_forms.helper import FormHelper
+from crispy_forms.layout import HTML, Div
 from django import forms
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
 from decor.clients.contacts import contact_from_text
 from decor.clients.likeness import LikeClient, clients_like, clients_reached_by
+from decor.form_layout import form_helper
 from decor.jobs.days import DayInput, TimeInput, day_to_come
 from decor.jobs.photo_field import PhotosField
 from decor.jobs.photos import is_tray, photos_read, tray_new
@@ -21,6 +26,8 @@ CONTACT_MISSING = "Give one way to reach them: an email, a phone number, or anyt
 KNOWN_ALREADY = "Someone we know has {why}. Say below whether it is them."
 NO_SUCH_CLIENT = "That client is not in the list. Choose again."
 INDOORS, OUTDOORS = "", "yes"
+SAME_PEOPLE = "decor/jobs/partials/same_people.html"
+WAITING_PHOTOS = "decor/jobs/partials/waiting_photos.html"
 
 
 @dataclass(frozen=True)
@@ -46,7 +53,7 @@ class EnquiryForm(forms.Form):
     contact = forms.CharField(
         label="How to reach them",
         max_length=120,
-        required=False,
+        error_messages={"required": CONTACT_MISSING},
         help_text="An email, a phone number, or anything else that finds them.",
     )
     who = forms.CharField(required=False, widget=forms.HiddenInput)
@@ -76,10 +83,16 @@ class EnquiryForm(forms.Form):
     photos = PhotosField(
         required=False, help_text="Of the place, or of what they like. JPEG, PNG or WebP."
     )
-    tray = forms.CharField(required=False, widget=forms.HiddenInput)
+    tray = forms.CharField(required=False, widget=forms.HiddenInput(attrs={"data-keep-also": ""}))
 
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, today: date, client_pk: str = "", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.keep = f"enquiry-{client_pk}" if client_pk.isdecimal() else "enquiry"
+        self.helper = _layout(self.keep)
+        # Someone known already can be reached.
+        self.fields["contact"].required = not str(self["who"].value() or "").isdecimal()
+        for name in ("name", "contact"):
+            self.fields[name].widget.attrs.update(_asks_who_it_is())
         self.today = today
         self.pictures: tuple[Picture, ...] = ()
         self.fields["event_on"].widget.attrs["min"] = today.isoformat()
@@ -117,9 +130,7 @@ class EnquiryForm(forms.Form):
         who, contact = self.cleaned_data.get("who"), self.cleaned_data.get("contact")
         if contact is None or "who" in self.errors:
             return
-        if not contact and not isinstance(who, Client):
-            self.add_error("contact", CONTACT_MISSING)
-        elif who is None and (known := clients_reached_by(contact)):
+        if who is None and (known := clients_reached_by(contact)):
             self.add_error("contact", KNOWN_ALREADY.format(why=known[0].why))
 
     @property
@@ -144,3 +155,37 @@ class EnquiryForm(forms.Form):
             note=said["note"],
             tray=said["tray"],
         )
+
+
+def _layout(keep: str) -> FormHelper:
+    """`who` is asked by same_people.html, only where there is someone it may be."""
+    return form_helper(
+        "name",
+        "contact",
+        HTML('<div id="same-people" aria-live="polite">{% include "' + SAME_PEOPLE + '" %}</div>'),
+        Div(
+            Div("event_on", css_class="col-7"),
+            Div("event_time", css_class="col-5"),
+            css_class="row g-2",
+        ),
+        "place",
+        InlineRadios("is_outdoor"),
+        "title",
+        "note",
+        HTML(f'{{% include "{WAITING_PHOTOS}" %}}'),
+        "photos",
+        "tray",
+        submit="Take it down",
+        keep=keep,
+    )
+
+
+def _asks_who_it_is() -> dict[str, str]:
+    return {
+        "autocomplete": "off",
+        "hx-get": reverse("enquiry_same_people"),
+        "hx-trigger": "input changed delay:300ms, keep:restored from:closest form",
+        "hx-include": "#id_name, #id_contact, [name=who]:checked",
+        "hx-target": "#same-people",
+        "hx-sync": "#same-people:replace",
+    }

@@ -1,3 +1,5 @@
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -5,7 +7,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from decor.jobs.enquiry_form import EnquiryForm, people_asked
-from decor.jobs.photos import tray_fill, tray_new, tray_photos, trays_forget
+from decor.jobs.photos import is_tray, tray_fill, tray_photos, trays_forget
 from decor.jobs.service import enquiry_take
 from decor.models import Client
 
@@ -15,9 +17,9 @@ TAKEN = "{title}: taken down."
 @require_http_methods(["GET", "POST"])
 def enquiry_new(request: HttpRequest) -> HttpResponse:
     if request.method == "GET":
-        form = EnquiryForm(initial=_first_typed(request), today=timezone.localdate())
+        form = EnquiryForm(**_asked(request), initial=_first_typed(request))
         return _enquiry_page(request, form, tray="", status=200)
-    form = EnquiryForm(request.POST, request.FILES, today=timezone.localdate())
+    form = EnquiryForm(request.POST, request.FILES, **_asked(request))
     is_complete = form.is_valid()
     tray = form.cleaned_data["tray"]
     tray_fill(tray=tray, pictures=form.pictures)
@@ -25,7 +27,7 @@ def enquiry_new(request: HttpRequest) -> HttpResponse:
         return _enquiry_page(request, form, tray=tray, status=422)
     job = enquiry_take(enquiry=form.enquiry(), by=request.user, now=timezone.now())
     trays_forget(now=timezone.now())
-    messages.success(request, TAKEN.format(title=job.title))
+    messages.success(request, TAKEN.format(title=job.title), extra_tags=f"keep:{form.keep}")
     return redirect("job_detail", pk=job.pk)
 
 
@@ -40,13 +42,25 @@ def enquiry_same_people(request: HttpRequest) -> HttpResponse:
     return render(request, "decor/jobs/partials/same_people.html", {"people": people})
 
 
+@require_GET
+def enquiry_photos(request: HttpRequest) -> HttpResponse:
+    """Part of the enquiry page: the photos in its tray, after what was typed is put back."""
+    tray = request.GET.get("tray", "")
+    photos = tray_photos(tray if is_tray(tray) else "")
+    return render(request, "decor/jobs/partials/waiting_photos.html", {"waiting_photos": photos})
+
+
+def _asked(request: HttpRequest) -> dict[str, Any]:
+    """What the form must know: the day, and the client whose page led here."""
+    return {"today": timezone.localdate(), "client_pk": request.GET.get("client", "")}
+
+
 def _enquiry_page(
     request: HttpRequest, form: EnquiryForm, *, tray: str, status: int
 ) -> HttpResponse:
     context = {
         "form": form,
         "people": form.people,
-        "tray": tray or tray_new(),
         "waiting_photos": tray_photos(tray),
     }
     return render(request, "decor/jobs/enquiry_new.html", context, status=status)

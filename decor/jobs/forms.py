@@ -1,9 +1,12 @@
 from datetime import date
 from typing import Any
 
+from crispy_forms.layout import Div
 from django import forms
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
+from decor.form_layout import form_helper
 from decor.jobs.days import DayInput, TimeInput, day_to_come
 from decor.jobs.lists import When
 from decor.jobs.photo_field import PhotosField
@@ -43,11 +46,24 @@ class JobForm(forms.ModelForm):
         }
         error_messages = {"title": {"required": "Give it a short name you will know it by."}}
 
-    field_order = ("title", "event_on", "event_time", "site", "new_place", "is_outdoor", "note")
-
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
+        self.helper = form_helper(
+            "title",
+            Div(
+                Div("event_on", css_class="col-7"),
+                Div("event_time", css_class="col-5"),
+                css_class="row g-2",
+            ),
+            "site",
+            "new_place",
+            "is_outdoor",
+            "note",
+            submit="Save the job",
+            keep=f"job-{self.instance.pk}",
+            back_url=reverse("job_detail", args=[self.instance.pk]),
+        )
         self.fields["site"].queryset = self.instance.client.sites.all()
         self.fields["site"].empty_label = "Not known yet"
 
@@ -103,3 +119,10 @@ class JobSearchForm(forms.Form):
             "stage": said.get("stage", ""),
             "when": said.get("when") or When.UPCOMING,
         }
+
+    def in_words(self) -> str:
+        wanted = self.wanted()
+        words = [When(wanted["when"]).label.lower()]
+        words += [Stage(wanted["stage"]).label.lower()] if wanted["stage"] else []
+        words += [f"found by “{wanted['search']}”"] if wanted["search"] else []
+        return ", ".join(words)

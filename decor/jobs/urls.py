@@ -6,6 +6,7 @@ urlpatterns = [
     path("jobs/", views.job_list, name="job_list"),
     path("jobs/new/", enquiry_views.enquiry_new, name="enquiry_new"),
     path("jobs/new/same-people/", enquiry_views.enquiry_same_people, name="enquiry_same_people"),
+    path("jobs/new/photos/", enquiry_views.enquiry_photos, name="enquiry_photos"),
     path("jobs/<int:pk>/", views.job_detail, name="job_detail"),
     path("jobs/<int:pk>/edit/", views.job_edit, name="job_edit"),
     path("jobs/<int:pk>/move/", views.job_move, name="job_move"),

@@ -1,3 +1,5 @@
+from urllib.parse import quote
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
@@ -10,7 +12,7 @@ from decor.jobs.forms import JobForm, JobSearchForm, MoveForm, PhotosForm
 from decor.jobs.lists import When, jobs_found
 from decor.jobs.service import job_archive as archive
 from decor.jobs.service import job_bring_back as bring_back
-from decor.jobs.stages import MoveRefused, ways_from
+from decor.jobs.stages import ENDED_EARLY, MoveRefused, ways_from
 from decor.jobs.stages import job_move as move
 from decor.models import Job
 
@@ -30,6 +32,8 @@ def job_list(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "wanted": wanted,
+        "list_in_words": form.in_words(),
+        "search_quoted": quote(wanted["search"]),
         "page": page,
         "whens": When,
         "today": timezone.localdate(),
@@ -49,7 +53,7 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = JobForm(request.POST or None, instance=job, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         _save_with_place(form)
-        messages.success(request, SAVED)
+        messages.success(request, SAVED, extra_tags=f"keep:job-{pk}")
         return redirect("job_detail", pk=job.pk)
     status = 422 if form.is_bound else 200
     context = {"form": form, "job": Job.objects.select_related("client").get(pk=pk)}
@@ -106,15 +110,16 @@ def job_page(
 ) -> HttpResponse:
     """The whole job; also what is answered where a move or a photo was refused."""
     ways = ways_from(job.stage)
+    moves = list(job.stage_moves.select_related("moved_by").reverse())
     context = {
         "job": job,
+        "ended_after": moves[0].from_stage if moves and job.stage in ENDED_EARLY else "",
         "today": timezone.localdate(),
         "onward": next((way.to for way in ways if not way.needs_reason), None),
         "move_form": move_form or MoveForm(stage=job.stage),
-        "other_ways": [way.to for way in ways if way.needs_reason],
         "photos_form": photos_form or PhotosForm(),
         "photos": job.photos.all(),
-        "moves": job.stage_moves.select_related("moved_by").reverse(),
+        "moves": moves,
         "other_jobs": job.client.jobs.exclude(pk=job.pk).filter(archived_at=None)[:5],
     }
     return render(request, "decor/jobs/job_detail.html", context, status=status)

@@ -2,7 +2,7 @@ from typing import Any
 
 from django.db import models
 
-from decor.clients.keys import email_key, name_key, phone_key
+from decor.clients.keys import email_key, name_key, phone_key, phone_to_dial
 
 
 class Client(models.Model):
@@ -43,3 +43,7 @@ class Client(models.Model):
     @property
     def is_archived(self) -> bool:
         return self.archived_at is not None
+
+    @property
+    def phone_to_dial(self) -> str:
+        return phone_to_dial(self.phone)
