@@ -43,7 +43,7 @@ _PALETTES: Final = (
         "beach rose": "#c2506b",
     }),
     (Season.SUMMER, "Row of tents", {
-        "canvas": "#f3ead7", "lemon ice": "#f5e26b", "paddling pool": "#58b5c4",
+        "canvas": "#f3ead7", "sharp lemon": "#efc52f", "paddling pool": "#58b5c4",
         "cherry stone": "#9e2f3c",
     }),
     (Season.AUTUMN, "Stubble field", {
@@ -59,8 +59,8 @@ _PALETTES: Final = (
         "robin": "#c2573a",
     }),
     (Season.WINTER, "Lit window", {
-        "candle end": "#f7edcf", "lamp brass": "#c79a3e", "ivy wall": "#24493a",
-        "mulled berry": "#7c2338",
+        "candle end": "#f7edcf", "lamp brass": "#c79a3e", "ivy wall": "#1f4033",
+        "mulled berry": "#b8435a",
     }),
 )  # fmt: skip
 

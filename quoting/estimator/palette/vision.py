@@ -14,7 +14,7 @@ from typing import Final
 
 from coloraide import Color
 
-from .difference import TOLD_APART_FROM, delta_e, lab_of, lab_of_hex
+from .difference import NEAR_UP_TO, TOLD_APART_FROM, delta_e, lab_of, lab_of_hex
 from .light import Lab
 
 
@@ -71,12 +71,13 @@ def _together(
 def _found(pair: tuple[str, str], deficiency: Deficiency | None, distance: float) -> FallTogether:
     first, second = pair
     to_whom = _TO_WHOM[deficiency] if deficiency else "everybody"
+    how = "look alike to" if distance <= NEAR_UP_TO else "are hard to tell apart for"
     return FallTogether(
         first=first,
         second=second,
         deficiency=deficiency,
         delta_e=distance,
-        in_words=f"{first} and {second} look alike to {to_whom}",
+        in_words=f"{first} and {second} {how} {to_whom}",
     )
 
 
