@@ -1,0 +1,25 @@
+"""The one place where a page becomes a PDF."""
+
+import hashlib
+from collections.abc import Mapping
+from typing import Any
+
+from django.template.loader import render_to_string
+from weasyprint import CSS, HTML
+
+from decor.models.business import Paper
+from quoting.documents.fetcher import AppFetcher
+
+PAGE_SIZES = {Paper.A4: "A4", Paper.LETTER: "letter"}
+
+
+def render_pdf(template: str, context: Mapping[str, Any], paper: str) -> bytes:
+    """A tagged PDF (PDF/UA-1). The same template and context give the same bytes."""
+    html = render_to_string(template, dict(context))
+    page = CSS(string=f"@page {{ size: {PAGE_SIZES[Paper(paper)]} }}")
+    return HTML(string=html, url_fetcher=AppFetcher()).write_pdf(
+        stylesheets=[page],
+        pdf_variant="pdf/ua-1",
+        # Named after its contents and not after the moment, so that equal quotes are equal files.
+        pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
+    )
