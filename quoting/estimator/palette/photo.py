@@ -30,6 +30,8 @@ def open_photo(source: PhotoSource, *, at_least: int | None = None) -> Image.Ima
     image = source if isinstance(source, Image.Image) else _opened(source)
     if image.width * image.height > MOST_PIXELS:
         raise _refused(TOO_LARGE)
+    if image.mode in _DEEP:
+        raise _refused(TOO_DEEP)
     try:
         return _upright(image, at_least)
     except _BROKEN as error:
@@ -49,8 +51,6 @@ def _upright(image: Image.Image, at_least: int | None) -> Image.Image:
     if at_least:
         image.draft(None, (at_least, at_least))
     upright = ImageOps.exif_transpose(image)
-    if upright.mode in _DEEP:
-        raise _refused(TOO_DEEP)
     if upright.mode not in _PLAIN:
         upright = upright.convert("RGBA" if upright.has_transparency_data else "RGB")
     return _in_srgb(_shrunk(upright, at_least) if at_least else upright)
