@@ -1,11 +1,12 @@
 from django.conf import settings
 from django.db import models
 
+from decor.models.append_only import AppendOnly
 from quoting.models.quote import Quote
 from quoting.models.rate_card import RateCard
 
 
-class Edition(models.Model):
+class Edition(AppendOnly):
     """One frozen version of a quote as sent: inputs, rates, result and the very PDF."""
 
     quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="editions")
@@ -45,11 +46,3 @@ class Edition(models.Model):
 
     def __str__(self) -> str:
         return f"{self.quote}, edition {self.number}"
-
-    def save(self, *args, **kwargs) -> None:
-        if self.pk is not None:
-            raise RuntimeError("An edition is frozen: send the quote again to make the next one.")
-        super().save(*args, **kwargs)
-
-    def delete(self, *args, **kwargs):
-        raise RuntimeError("An edition is frozen: it is never deleted.")

@@ -56,7 +56,6 @@ class ExtraLine(models.Model):
     label = models.CharField(max_length=120)
     quantity = models.PositiveIntegerField(default=1)
     unit_cents = models.BigIntegerField()
-    is_taxed = models.BooleanField(default=True)
 
     class Meta:
         ordering = ["position", "pk"]
