@@ -11,6 +11,7 @@ from .problems import CatalogueError, Problem
 from .shapes import Choice, Each, Field, Maybe, Number, Record, Text, Whole, YesNo, shown
 
 Kind = Literal["latex", "foil"]
+_NAMED_COLOURS: Final = 12
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,7 +80,8 @@ class Catalogue:
 
     def _unknown(self, colour: str, kind: str, key: str) -> Problem:
         known = sorted({i.colour for i in self.items if i.kind == kind}) or ["none"]
-        listed = ", ".join(known)
+        more = len(known) - _NAMED_COLOURS
+        listed = ", ".join(known[:_NAMED_COLOURS]) + (f" and {more} more" if more > 0 else "")
         return Problem(key, f"unknown {kind} colour {shown(colour)}; the catalogue has {listed}")
 
 

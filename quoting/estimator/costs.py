@@ -13,6 +13,8 @@ from .rates import PHASES, Rates
 from .wording import amount, counted, percent
 
 COST_KINDS: Final = ("materials", "sundries", "kit", "labour", "travel", "overhead")
+# A thing that is needed and has no price must not vanish from the list.
+_ALWAYS_SHOWN: Final = ("materials", "sundries")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +61,7 @@ def order_cost_lines(
     overhead = share_bp(sum(line.amount_cents for line in direct), rates.overhead_bp)
     why = f"{percent(rates.overhead_bp)} of all of the above"
     lines = (*direct, PriceLine(label="overhead", amount_cents=overhead, why=why, kind="overhead"))
-    return tuple(line for line in lines if line.amount_cents)
+    return tuple(line for line in lines if line.amount_cents or line.kind in _ALWAYS_SHOWN)
 
 
 def piece_cost_lines(uses: Sequence[PieceUse], rates: Rates) -> tuple[PriceLine, ...]:

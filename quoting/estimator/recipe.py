@@ -166,7 +166,7 @@ def _mixed_pairs(count: int, others: int) -> int:
         return 0
     mixed = round(count * others / (count + others))
     if (mixed - count) % 2:
-        mixed += 1 if mixed < min(count, others) else -1
+        mixed += -1 if mixed else 1
     return mixed
 
 

@@ -1,0 +1,1 @@
+"""Figures of speed, printed and never asserted: `python -m tests.benchmarks [NAME ...]`."""
