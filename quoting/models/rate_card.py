@@ -2,6 +2,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from quoting.estimator import Rates, RatesError, rates_from_dict
 
 
 class RateCard(models.Model):
@@ -24,14 +25,10 @@ class RateCard(models.Model):
         return f"Rate card {self.version}"
 
     def clean(self) -> None:
-        from quoting.estimator import SpecError, rates_from_dict
-
         try:
             rates_from_dict(self.rates)
-        except SpecError as error:
+        except RatesError as error:
             raise ValidationError({"rates": str(error)}) from error
 
-    def as_rates(self):
-        from quoting.estimator import rates_from_dict
-
+    def as_rates(self) -> Rates:
         return rates_from_dict(self.rates)
