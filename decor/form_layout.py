@@ -22,7 +22,6 @@ def form_helper(
     helper.attrs = {"novalidate": ""}
     if keep:
         helper.attrs["data-keep"] = keep
-    helper.error_text_inline = False
     return helper
 
 

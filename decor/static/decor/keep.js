@@ -110,32 +110,41 @@ function keptKeys() {
   }
 }
 
-/* ---- The notice in the form ---- */
+/* ---- Notices. The quiet one comes while one types, so it stands beside the buttons, where it moves
+   nothing; what was put back is told at the top. ---- */
 
-function noticeOf(form) {
-  let notice = form.querySelector(":scope > .kept");
-  if (!notice) {
-    notice = document.createElement("p");
-    notice.className = "kept";
-    notice.setAttribute("role", "status");
-    notice.hidden = true;
-    form.prepend(notice);
+function notice(form, kind, place) {
+  let told = form.querySelector(`.${kind}`);
+  if (!told) {
+    told = document.createElement("p");
+    told.className = `kept ${kind}`;
+    told.setAttribute("role", "status");
+    place(told);
   }
-  return notice;
+  return told;
 }
 
-function say(form, words, undo) {
-  const notice = noticeOf(form);
-  notice.hidden = !words;
-  notice.classList.toggle("kept-restored", Boolean(undo));
-  notice.textContent = words;
-  if (!undo) return;
+function sayKept(form, isKept) {
+  const bar = form.querySelector(":scope > .form-actions") ?? form;
+  const told = notice(form, "kept-quiet", (element) => bar.append(element));
+  told.hidden = !isKept;
+  told.textContent = isKept ? "Kept on this device, not yet saved." : "";
+}
+
+function sayRestored(form, at, drop) {
+  const told = notice(form, "kept-restored", (element) => form.prepend(element));
+  told.textContent = `Put back what you typed (${at}): kept on this device, not yet saved.`;
   const button = document.createElement("button");
   button.type = "button";
   button.className = "btn btn-sm";
   button.textContent = "Drop it, show what is saved";
-  button.addEventListener("click", undo);
-  notice.append(button);
+  button.addEventListener("click", drop);
+  told.append(button);
+}
+
+function sayNothing(form) {
+  form.querySelector(".kept-restored")?.remove();
+  sayKept(form, false);
 }
 
 /* ---- Keeping ---- */
@@ -145,16 +154,19 @@ function tend(form) {
   form.keepTended = true;
   const key = form.dataset.keep;
   const asServed = typedIn(form);
+  /* What comes back with errors is what was typed, not what is saved. */
+  const wasRefused = form.querySelector("[data-form-problems], .is-invalid") !== null;
+  const savesItself = form.hasAttribute("data-keep-response");
   let waiting = 0;
 
   const kept = recall(key);
   if (kept && !same({ ...asServed, ...kept.typed }, asServed)) {
     fill(form, kept.typed);
     const at = new Date(kept.at).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
-    say(form, `Put back what you typed (${at}): kept on this device, not yet saved.`, () => {
+    sayRestored(form, at, () => {
       forget(key);
       fill(form, asServed);
-      say(form, "");
+      sayNothing(form);
       tell(form);
     });
     tell(form);
@@ -162,11 +174,11 @@ function tend(form) {
 
   const keepNow = () => {
     const typed = typedIn(form);
-    if (same(typed, asServed)) {
+    if (same(typed, asServed) && !wasRefused) {
       forget(key);
-      say(form, "");
-    } else if (remember(key, typed) && !noticeOf(form).classList.contains("kept-restored")) {
-      say(form, "Kept on this device, not yet saved.");
+      sayNothing(form);
+    } else if (remember(key, typed) && !savesItself && !form.querySelector(".kept-restored")) {
+      sayKept(form, true);
     }
   };
   const keepSoon = () => {
@@ -187,7 +199,7 @@ function tend(form) {
     for (const name of Object.keys(asServed)) delete asServed[name];
     Object.assign(asServed, typed);
     forget(key);
-    say(form, "");
+    sayNothing(form);
   };
 }
 
