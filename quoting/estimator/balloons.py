@@ -6,7 +6,7 @@ from typing import Literal
 
 from . import constants as c
 from .catalogue import Catalogue, CatalogueItem, Kind
-from .filling import Body, fill, refuse_overfull, whole_down, whole_up
+from .filling import Body, fill, refuse_absurd, refuse_overfull, whole_down, whole_up
 from .rates import Rates
 from .recipe import Needed, Recipe
 from .spares import order_quantity
@@ -53,7 +53,7 @@ class BalloonLine:
 
 
 def body_count(spec: Spec, *, length_m: float, envelope_m3: float, fill_share: float) -> BodyCount:
-    """Raises SpecError when accents and singles leave no room."""
+    """Raises SpecError when accents and singles leave no room, or the count is absurd."""
     spread, sizing = c.FILL_SPREAD.value, c.INFLATION_SPREAD.value
 
     def at(fraction: float, swell: float) -> Body:
@@ -63,6 +63,7 @@ def body_count(spec: Spec, *, length_m: float, envelope_m3: float, fill_share: f
 
     likely = at(fill_share, 1)
     refuse_overfull(spec, likely)
+    refuse_absurd(likely)
     return BodyCount(
         likely=likely,
         least=at(fill_share - spread, 1 + sizing),

@@ -126,4 +126,5 @@ NOMINAL_IN: Final = (3.0, 40.0)
 SMALLEST_INFLATION = Constant(
     1 / 3, "of the nominal size", FROM_MEMORY, 0.3, 0.5, "smaller stays thick and slack"
 )
+MOST_BASE_BALLOONS: Final = 150_000  # 100 m, 3 m wide, of small 11-inch is 110 000
 SHARE_SLACK: Final = 0.001  # so that 0.333 three times counts as one

@@ -75,6 +75,16 @@ def refuse_overfull(spec: Spec, body: Body) -> None:
     raise SpecError([Problem(key, message)])
 
 
+def refuse_absurd(body: Body) -> None:
+    if body.base <= c.MOST_BASE_BALLOONS:
+        return
+    message = (
+        f"so long and wide a piece takes about {body.base:,.0f} balloons, and the most is "
+        f"{c.MOST_BASE_BALLOONS:,}: make it as several pieces"
+    )
+    raise SpecError([Problem("path", message)])
+
+
 def whole_up(count: float) -> int:
     return max(0, -int(-(count - _FUZZ) // 1))
 

@@ -89,7 +89,7 @@ def _making(recipe: Recipe, times: UnitTimes) -> Iterator[LabourLine]:
     clusters = recipe.cluster_count
     why = f"{clusters} clusters of {recipe.cluster_of} at {twist:g} s"
     yield _line("twist clusters", clusters * twist, why)
-    minis = recipe.mini_count
+    minis = recipe.minis
     yield _line("mini-clusters", minis * times.mini_s, f"{minis} minis at {times.mini_s:g} s")
     bursts = recipe.starbursts
     why = f"{bursts} starbursts at {times.starburst_s / 60:g} min, by hand pump"

@@ -48,10 +48,10 @@ class Needed:
 class Recipe:
     cluster_of: int
     clusters: tuple[ClusterLine, ...]
-    bunches: tuple[BunchLine, ...]
-    minis: tuple[BunchLine, ...]
-    bursts: tuple[BunchLine, ...]
-    large: tuple[BunchLine, ...]
+    bunch_lines: tuple[BunchLine, ...]
+    mini_lines: tuple[BunchLine, ...]
+    burst_lines: tuple[BunchLine, ...]
+    single_lines: tuple[BunchLine, ...]
     needed: tuple[Needed, ...]
 
     @property
@@ -67,19 +67,19 @@ class Recipe:
 
     @property
     def accent_bunches(self) -> int:
-        return sum(line.count for line in self.bunches)
+        return sum(line.count for line in self.bunch_lines)
 
     @property
-    def mini_count(self) -> int:
-        return sum(line.count for line in self.minis)
+    def minis(self) -> int:
+        return sum(line.count for line in self.mini_lines)
 
     @property
     def starbursts(self) -> int:
-        return sum(line.count for line in self.bursts)
+        return sum(line.count for line in self.burst_lines)
 
     @property
     def singles(self) -> int:
-        return sum(line.count for line in self.large)
+        return sum(line.count for line in self.single_lines)
 
 
 def make_recipe(spec: Spec, body: Body, *, length_m: float, face_m2: float) -> Recipe:
@@ -97,10 +97,10 @@ def make_recipe(spec: Spec, body: Body, *, length_m: float, face_m2: float) -> R
     return Recipe(
         cluster_of=spec.cluster_of,
         clusters=tuple(_cluster_line(spec, colour, counts) for colour, counts in base),
-        bunches=bunches,
-        minis=minis,
-        bursts=bursts,
-        large=large,
+        bunch_lines=bunches,
+        mini_lines=minis,
+        burst_lines=bursts,
+        single_lines=large,
         needed=(
             *_needed_base(spec, base),
             *_needed_latex(spec, minis, "filler"),

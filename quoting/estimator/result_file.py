@@ -47,7 +47,7 @@ def _make(recipe: Recipe) -> dict[str, Any]:
             {"colour": line.colour, "count": line.count} for line in recipe.clusters if line.count
         ],
         "accent_bunches": recipe.accent_bunches,
-        "minis": recipe.mini_count,
+        "minis": recipe.minis,
         "starbursts": recipe.starbursts,
         "singles": recipe.singles,
     }

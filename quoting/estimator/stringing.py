@@ -34,9 +34,9 @@ def string_order(spec: Spec, recipe: Recipe) -> tuple[StringItem, ...]:
     items = chain(
         _place("cluster", colours, places(len(colours), spec.width, power=2)),
         _accents(spec, recipe, rng),
-        _bunches(spec, "mini", recipe.minis, rng, power=1),
+        _bunches(spec, "mini", recipe.mini_lines, rng, power=1),
         _starbursts(recipe, rng),
-        _bunches(spec, "single", recipe.large, rng, power=0),
+        _bunches(spec, "single", recipe.single_lines, rng, power=0),
     )
     return tuple(sorted(items, key=lambda item: item.at))
 
@@ -144,7 +144,7 @@ def _bunches(
 
 def _accents(spec: Spec, recipe: Recipe, rng: Random) -> Iterator[StringItem]:
     """A zigzag: evenly spaced, sides alternating, so that the eye travels the whole piece."""
-    colours = _mixed(recipe.bunches, rng)
+    colours = _mixed(recipe.bunch_lines, rng)
     first = rng.randrange(len(SIDES))
     spots = places(len(colours), spec.width, power=0)
     for i, (at, colour) in enumerate(zip(spots, colours, strict=True)):
@@ -153,6 +153,6 @@ def _accents(spec: Spec, recipe: Recipe, rng: Random) -> Iterator[StringItem]:
 
 def _starbursts(recipe: Recipe, rng: Random) -> Iterator[StringItem]:
     """Between the ends, where accents of the same number do not stand."""
-    colours = _mixed(recipe.bursts, rng)
+    colours = _mixed(recipe.burst_lines, rng)
     spots = [(i + 1) / (len(colours) + 1) for i in range(len(colours))]
     return _place("starburst", colours, spots)

@@ -28,7 +28,7 @@ def anchor_count(spec: Spec, length_m: float) -> int:
 
 def fixing_count(recipe: Recipe) -> int:
     """One for each accent bunch and mini, two for each starburst; clusters hold themselves."""
-    return recipe.accent_bunches + recipe.mini_count + c.BANDS_PER_STARBURST * recipe.starbursts
+    return recipe.accent_bunches + recipe.minis + c.BANDS_PER_STARBURST * recipe.starbursts
 
 
 def sundry_lines(

@@ -78,6 +78,16 @@ def test_a_garland_with_no_room_for_a_base_is_refused_with_that_reason(changes, 
     assert [problem.key for problem in refused.value.problems] == [key]
 
 
+def test_millions_of_balloons_are_refused():
+    vast = plain_garland(
+        path={"kind": "line", "length_m": 100},
+        width=[[0, 3], [1, 3]],
+        sizes=[{"nominal_in": 5, "inflated_in": [2, 2], "share": 1}],
+    )
+    with pytest.raises(SpecError, match="make it as several pieces"):
+        estimate(spec_from_dict(vast))
+
+
 def test_the_range_comes_from_fill_and_from_five_per_cent_of_diameter():
     count = estimate(spec_from_dict(plain_garland())).count
     assert isclose(count.least.base / count.likely.base, 0.685 / 0.70 / 1.05**3)

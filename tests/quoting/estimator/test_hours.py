@@ -30,13 +30,13 @@ def test_every_phase_is_quantity_times_unit_time():
         (need["base", 11] + need["accent", 11]) * 12 + need["base", 17] * 18 + need["filler", 5] * 9
     )
     clusters, anchors = est.make.cluster_count, est.wind.anchors
-    fixings = est.make.accent_bunches + est.make.mini_count + 2 * est.make.starbursts
+    fixings = est.make.accent_bunches + est.make.minis + 2 * est.make.starbursts
     singles = est.make.singles
     hanging = clusters * 45 + (fixings + singles) * 20 + anchors * 120 + singles * 45
     expected = {
         "inflate and tie": inflating,
         "twist clusters": clusters * 25,
-        "mini-clusters": est.make.mini_count * 45,
+        "mini-clusters": est.make.minis * 45,
         "starbursts": 3 * 240,
         "pack": clusters * 10,
         "hang": hanging,

@@ -65,10 +65,10 @@ def test_any_spec_gives_whole_numbers_that_add_up_or_is_refused_with_a_reason(da
     made = est.make
     assert made.cluster_count * made.cluster_of == by_use["base"]
     assert sum(made.pairs.values()) * 2 == by_use["base"]
-    assert made.mini_count * 12 == by_use["filler"]
+    assert made.minis * 12 == by_use["filler"]
     assert made.starbursts * 12 == by_use["starburst"]
     assert made.singles == by_use["single"]
-    assert sum(line.count * line.size for line in made.bunches) == by_use["accent"]
+    assert sum(line.count * line.size for line in made.bunch_lines) == by_use["accent"]
     assert est.count.low <= est.count.body <= est.count.high
     assert est.count.body <= by_use["base"] < est.count.body + made.cluster_of
     figures = (est.path_length_m, est.face_area_m2, est.air_m3, est.packed_m3, est.elapsed_hours)
@@ -115,7 +115,7 @@ def test_the_string_holds_everything_that_was_made(data):
     made = est.make
     assert on_string["cluster"] == made.cluster_count
     assert on_string["accent"] == made.accent_bunches
-    assert on_string["mini"] == made.mini_count
+    assert on_string["mini"] == made.minis
     assert on_string["starburst"] == made.starbursts
     assert on_string["single"] == made.singles
     spots = [item.at for item in est.string]

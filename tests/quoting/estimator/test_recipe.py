@@ -60,9 +60,9 @@ def test_five_inch_stay_out_of_the_pairs_and_make_minis_of_three_quads():
     est = estimated(garland())
     fives = [line for line in est.balloons if line.nominal_in == 5]
     assert {line.use for line in fives} == {"filler"}
-    assert sum(line.need for line in fives) == est.make.mini_count * 12
+    assert sum(line.need for line in fives) == est.make.minis * 12
     assert not any("5" in pair.split("-") for pair in est.make.pairs)
-    assert est.make.mini_count == 4, "1.25 for each of 2.904 m2 is 3.63"
+    assert est.make.minis == 4, "1.25 for each of 2.904 m2 is 3.63"
 
 
 def test_large_singles_stay_out_of_the_pairs():
@@ -86,5 +86,5 @@ def test_a_starburst_is_twelve_foil_points():
 
 def test_fillers_and_singles_share_their_colours_evenly():
     fillers = {"minis_per_m2": 2, "colours": ["oat", "plum", "fern"]}
-    minis = estimated(garland(fillers=fillers)).make.minis
+    minis = estimated(garland(fillers=fillers)).make.mini_lines
     assert [(line.colour, line.count) for line in minis] == [("oat", 2), ("plum", 2), ("fern", 2)]
