@@ -221,7 +221,8 @@ function saved(key) {
 }
 
 for (const sign of document.querySelectorAll("[data-keep-saved]")) forget(sign.dataset.keepSaved);
-tendAll(document);
+// When every script has run: "keep:restored" must find those that listen for it, htmx among them.
+addEventListener("DOMContentLoaded", () => tendAll(document));
 document.querySelector("[data-form-problems]")?.focus();
 
 document.body.addEventListener("htmx:load", (event) => tendAll(event.detail.elt));
