@@ -187,5 +187,5 @@ def _asks_who_it_is() -> dict[str, str]:
         "hx-trigger": "input changed delay:300ms, keep:restored from:closest form",
         "hx-include": "#id_name, #id_contact, [name=who]:checked",
         "hx-target": "#same-people",
-        "hx-sync": "#same-people:replace",
+        "hx-sync": "#same-people:queue last",
     }
