@@ -14,7 +14,7 @@ from .costs import COST_KINDS, PieceUse, PriceLine, order_cost_lines
 from .money import round_cents, share_bp, split_exactly
 from .orders import Discount, ExtraLine, OrderConditions
 from .rates import Rates, RushTier
-from .wording import amount, percent
+from .wording import amount, counted, percent
 
 STEP_KINDS: Final = (
     "margin",
@@ -157,8 +157,8 @@ def _add_surcharges(steps: _Steps, rates: Rates, conditions: OrderConditions) ->
     tier = rush_tier(rates, conditions.lead_days)
     if tier:
         why = (
-            f"{percent(tier.extra_bp)} for {conditions.lead_days} days' notice "
-            f"({tier.within_days} or fewer)"
+            f"{percent(tier.extra_bp)} with {counted(conditions.lead_days or 0, 'day', 'days')} "
+            f"of notice ({tier.within_days} or fewer)"
         )
         steps.add("rush", "rush", share_bp(price, tier.extra_bp), why)
     if conditions.outside_hours:
