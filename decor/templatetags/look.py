@@ -29,8 +29,8 @@ class Place:
 
 # The bar has room for five with the new enquiry in its middle; the rest go under More.
 BAR = (
-    Place("Jobs", "job_list", "jobs", ("home", "job_", "quote_", "piece_")),
-    Place("Clients", "client_list", "clients", ("client_",)),
+    Place("Jobs", "job_list", "jobs", ("home", "job_", "photo", "quote_", "edition_", "piece_")),
+    Place("Clients", "client_list", "clients", ("client_", "site_")),
     Place("Shelf", "catalogue", "shelf", ("catalogue", "colour_", "item_")),
 )
 NEW_ENQUIRY_AFTER = 2
@@ -44,12 +44,12 @@ UNDER_MORE = (
 def places(context: template.Context) -> dict[str, Any]:
     request = context.get("request")
     match = getattr(request, "resolver_match", None)
-    here = match.url_name if match else ""
+    here = (match and match.url_name) or ""
     return {
-        "bar": [(place, place.holds(here or "")) for place in BAR],
-        "more": [(place, place.holds(here or "")) for place in UNDER_MORE],
+        "bar": [(place, place.holds(here)) for place in BAR],
+        "more": [(place, place.holds(here)) for place in UNDER_MORE],
         "new_enquiry_after": NEW_ENQUIRY_AFTER,
-        "taking_enquiry": here == "enquiry_new",
+        "taking_enquiry": here.startswith("enquiry_"),
         "csrf_token": context.get("csrf_token"),
     }
 
