@@ -15,8 +15,13 @@ def prepare_demo_environment() -> None:
     os.environ.setdefault("SECRET_KEY", _secret_kept_in(DEMO_FOLDER / "secret_key"))
 
 
-def _secret_kept_in(file: Path) -> str:
+def _secret_kept_in(file: Path, *, length: int = 50) -> str:
     if not file.exists():
         file.touch(mode=0o600)
-        file.write_text(secrets.token_urlsafe(50))
+        file.write_text(secrets.token_urlsafe(length))
     return file.read_text()
+
+
+def demo_password() -> str:
+    """The demo owner's password, made once and kept beside the demo."""
+    return _secret_kept_in(DEMO_FOLDER / "password", length=9)

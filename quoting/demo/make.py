@@ -1,0 +1,140 @@
+"""Makes the demo business. What is there already is left alone, so it can be run again."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from django.contrib.auth import get_user_model
+from django.contrib.auth.models import User
+from django.db import connection
+
+from decor.business.service import the_business
+from decor.jobs.service import Enquiry, enquiry_take
+from decor.jobs.stages import ENDED_EARLY, ON_THE_STRING, job_move
+from decor.models import Business, Client, Job, Site
+from decor.models.job import Stage
+from inventory.catalogue.starter import add_starter_catalogue
+from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
+from quoting.estimator import example_rates
+from quoting.models import Edition, RateCard
+from quoting.pieces.service import piece_add, piece_type
+from quoting.quotes.service import quote_send, quote_start
+from quoting.rate_cards.service import rate_card_change
+from quoting.rate_cards.terms import DEFAULT_TERMS
+
+NOT_A_DEMO = (
+    "This database is not a demo's: it was left as it is. "
+    "Unset DATABASE_URL, or name a new database."
+)
+
+
+class NotADemo(Exception):
+    """The database belongs to a real business, or to something else altogether."""
+
+
+def refuse_other_databases() -> None:
+    """Before anything is migrated: only an empty database or an earlier demo may be written."""
+    tables = set(connection.introspection.table_names())
+    if not tables:
+        return
+    if Business._meta.db_table not in tables or not _is_demo():
+        raise NotADemo(NOT_A_DEMO)
+
+
+def _is_demo() -> bool:
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT is_demo FROM decor_business")
+        return any(row[0] for row in cursor.fetchall())
+
+
+def demo_make(*, password: str, now: datetime) -> User:
+    """The owner of a demo business with all its jobs; `now` is when its days are counted from."""
+    if the_business() is None:
+        Business.objects.create(pk=Business.THE_ONE, is_demo=True, **BUSINESS)
+    owner = _owner(password)
+    add_starter_catalogue()
+    if not RateCard.objects.exists():
+        rate_card_change(
+            rates=example_rates(),
+            terms=DEFAULT_TERMS,
+            starts_on=(now - timedelta(days=365)).date(),
+            note="To begin with",
+            by=owner,
+        )
+    for job in JOBS:
+        if not Job.objects.filter(title=job.title).exists():
+            _job_make(job, owner=owner, now=now)
+    return owner
+
+
+def sample_quote_write(folder: Path) -> Path:
+    """Writes the sample quote's PDF, as it was sent, and says where."""
+    edition = Edition.objects.filter(quote__job__title=SAMPLE_QUOTE_OF).latest("number")
+    file = folder / f"quote-{edition.quote.number}.pdf"
+    file.write_bytes(edition.pdf)
+    return file
+
+
+def _owner(password: str) -> User:
+    username, first_name, last_name = OWNER
+    owner, is_new = get_user_model().objects.get_or_create(
+        username=username, defaults={"first_name": first_name, "last_name": last_name}
+    )
+    if is_new:
+        owner.set_password(password)
+        owner.save()
+    return owner
+
+
+def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
+    asked_at = now - timedelta(days=demo.asked_days_ago)
+    job = enquiry_take(enquiry=_enquiry(demo, now), by=owner, now=asked_at)
+    _place_describe(job.site, demo)
+    if not demo.pieces:
+        return
+    quote = quote_start(job=job, today=asked_at.date(), by=owner)
+    for piece in demo.pieces:
+        piece_type(piece=piece_add(quote=quote, title=piece.title), typed=piece.typed)
+    for extra in demo.extras:
+        quote.extra_lines.create(
+            label=extra.label, quantity=extra.quantity, unit_cents=extra.unit_cents
+        )
+    quote.message = demo.message
+    quote.save()
+    if demo.stage == Stage.ASKED:
+        return
+    quote_send(quote=quote, by=owner, now=asked_at + timedelta(hours=5))
+    job.refresh_from_db()
+    _move_on(job, demo, owner=owner, quoted_at=asked_at + timedelta(hours=5), now=now)
+
+
+def _enquiry(demo: DemoJob, now: datetime) -> Enquiry:
+    return Enquiry(
+        name=demo.client.name,
+        contact=demo.client.contact,
+        client=Client.objects.filter(name=demo.client.name).first(),
+        title=demo.title,
+        event_on=(now + timedelta(days=demo.in_days)).date(),
+        event_time=demo.at,
+        place=demo.place.name,
+        is_outdoor=demo.place.is_outdoor,
+        note=demo.note,
+    )
+
+
+def _place_describe(site: Site, demo: DemoJob) -> None:
+    site.address = demo.place.address
+    site.access_note = demo.place.access_note
+    site.distance_m = demo.place.distance_m
+    site.drive_minutes = demo.place.drive_minutes
+    site.save()
+
+
+def _move_on(job: Job, demo: DemoJob, *, owner: User, quoted_at: datetime, now: datetime) -> None:
+    """Through every stage between quoted and where the job is, evenly in the days since."""
+    if demo.stage in ENDED_EARLY:
+        job_move(job=job, to=demo.stage, by=owner, reason=demo.why_ended, now=now)
+        return
+    steps = ON_THE_STRING[2 : ON_THE_STRING.index(demo.stage) + 1]
+    for step, stage in enumerate(steps, start=1):
+        moved_at = quoted_at + (now - quoted_at) * step / (len(steps) + 1)
+        job_move(job=job, to=stage, by=owner, now=moved_at)

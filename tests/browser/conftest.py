@@ -1,0 +1,58 @@
+"""Headless Chromium against a live server on this machine."""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+# Playwright's loop runs in this thread, which makes Django refuse to touch the database in it.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+# The background flags keep Chromium from knocking on a closed network.
+CHROMIUM_FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PHONE = {"width": 390, "height": 844}
+LAPTOP = {"width": 1280, "height": 800}
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=CHROMIUM_FLAGS
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page_at(browser: Browser, live_server):
+    """Opens a page of the live server at a given size; fails the test on any script error."""
+    contexts, errors = [], []
+
+    def open_page(size: dict[str, int]) -> Page:
+        context = browser.new_context(
+            viewport=size, base_url=live_server.url, accept_downloads=True
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        page.on(
+            "console",
+            lambda message: errors.append(message.text) if message.type == "error" else None,
+        )
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert not errors, errors
