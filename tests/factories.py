@@ -1,11 +1,14 @@
 """Makers of test rows: fixed values, and parts that belong together by default."""
 
 from datetime import date, time
+from typing import Any
 
 import factory
 from django.contrib.auth import get_user_model
 
 from decor.models import Business, Client, Job, Site
+from quoting.estimator import example_rates, rates_to_dict
+from quoting.models import ExtraLine, Piece, Quote, RateCard
 
 
 class UserFactory(factory.django.DjangoModelFactory):
@@ -61,3 +64,63 @@ class JobFactory(factory.django.DjangoModelFactory):
     title = "Reading-week arch"
     event_on = date(2026, 6, 20)
     event_time = time(14, 0)
+
+
+class RateCardFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = RateCard
+        django_get_or_create = ("version",)
+
+    version = 1
+    starts_on = date(2026, 1, 1)
+    rates = factory.LazyFunction(lambda: rates_to_dict(example_rates()))
+    terms = "The day is kept for you once the deposit has arrived.\nGarlands last one day."
+
+
+class QuoteFactory(factory.django.DjangoModelFactory):
+    """A draft with nothing on it."""
+
+    class Meta:
+        model = Quote
+
+    number = factory.Sequence(lambda n: f"LL-{1001 + n}")
+    job = factory.SubFactory(JobFactory)
+    rate_card = factory.SubFactory(RateCardFactory)
+    terms = factory.SelfAttribute("rate_card.terms")
+    expires_on = date(2026, 6, 19)
+
+
+class PieceFactory(factory.django.DjangoModelFactory):
+    """An arch over a door in oat and fern; the colours must be in the catalogue to price it."""
+
+    class Meta:
+        model = Piece
+
+    quote = factory.SubFactory(QuoteFactory)
+    position = factory.Sequence(lambda n: n)
+    title = "Garland over the door"
+    spec = factory.LazyFunction(lambda: arch_spec())
+
+
+class ExtraLineFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = ExtraLine
+
+    quote = factory.SubFactory(QuoteFactory)
+    label = "Hired oak backdrop"
+    quantity = 1
+    unit_cents = 6500
+
+
+def arch_spec(*, width_m: float = 2.4, height_m: float = 2.1) -> dict[str, Any]:
+    """In the spec file's format."""
+    return {
+        "version": 1,
+        "path": {"kind": "arch", "width_m": width_m, "height_m": height_m},
+        "width": [[0.0, 0.4], [0.5, 0.7], [1.0, 0.4]],
+        "base": [{"colour": "oat", "share": 0.6}, {"colour": "fern", "share": 0.4}],
+        "sizes": [
+            {"nominal_in": 11, "inflated_in": [6, 10], "share": 0.75},
+            {"nominal_in": 17, "inflated_in": [12, 15], "share": 0.25},
+        ],
+    }

@@ -1,0 +1,155 @@
+"""What differs between two offers, in the words of the owner."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import Any
+
+from decor.display import date_text, distance_text, money_text
+from quoting.models import Edition, Quote
+from quoting.quotes.offer import offer_of
+from quoting.quotes.spec_facts import spec_facts
+
+Inputs = Mapping[str, Any]
+Facts = dict[str, str]
+
+ADDED = "Added: {name}"
+TAKEN_OUT = "Taken out: {name}"
+CHANGED = "{name} {before} → {after}"
+CHANGED_TEXT = "{name} changed"
+NONE = "none"
+_LONG_TEXTS = ("Message", "Terms")
+
+
+def latest_edition(quote: Quote) -> Edition | None:
+    return quote.editions.defer("pdf").order_by("-number").first()
+
+
+def differs_from_sent(quote: Quote) -> bool:
+    """Whether the owner would send something else now. False while nothing was sent."""
+    latest = latest_edition(quote)
+    return latest is not None and latest.inputs["offer"] != offer_of(quote)
+
+
+def edition_changes(
+    before: Inputs, after: Inputs, *, total_before: int, total_after: int
+) -> list[str]:
+    """From one edition's inputs to the next's, ending with the total."""
+    business = after["business"]
+    said = [
+        *_pieces(before, after),
+        *_extra_lines(before, after),
+        *_differences(_order_facts(before, business), _order_facts(after, business)),
+    ]
+    if total_before != total_after:
+        amounts = [money_text(cents, business["currency"]) for cents in (total_before, total_after)]
+        said.append(CHANGED.format(name="Total", before=amounts[0], after=amounts[1]))
+    return said
+
+
+def _pieces(before: Inputs, after: Inputs) -> Iterator[str]:
+    olds, news = (_by_id(inputs["offer"]["pieces"]) for inputs in (before, after))
+    for old in olds.values():
+        if old["id"] not in news:
+            yield TAKEN_OUT.format(name=old["title"])
+    for new in news.values():
+        old = olds.get(new["id"])
+        if old is None:
+            yield ADDED.format(name=new["title"])
+        else:
+            yield from _one_piece(old, new, before=before, after=after)
+    kept_before, kept_after = [k for k in olds if k in news], [k for k in news if k in olds]
+    if kept_before != kept_after:
+        yield "The order of the pieces changed"
+
+
+def _one_piece(
+    old: Mapping[str, Any], new: Mapping[str, Any], *, before: Inputs, after: Inputs
+) -> Iterator[str]:
+    units = after["business"]["units"]
+    if old["title"] != new["title"]:
+        yield CHANGED.format(name="Title:", before=old["title"], after=new["title"])
+    facts = [
+        spec_facts(piece["spec"], units=units, colour_name=_names(inputs).__getitem__)
+        for piece, inputs in ((old, before), (new, after))
+    ]
+    for said in _differences(*facts):
+        yield f"{new['title']}: {said}"
+
+
+class _Names(dict[str, str]):
+    """A colour's own name by its key; a key that no catalogue knows stands for itself."""
+
+    def __missing__(self, key: str) -> str:
+        return key
+
+
+def _names(inputs: Inputs) -> _Names:
+    latex = (item for item in inputs["catalogue"]["items"] if item["kind"] == "latex")
+    return _Names({item["colour"]: item["name"].lower() for item in latex})
+
+
+def _extra_lines(before: Inputs, after: Inputs) -> Iterator[str]:
+    currency = after["business"]["currency"]
+    olds, news = (_by_id(inputs["offer"]["extra_lines"]) for inputs in (before, after))
+    for old in olds.values():
+        if old["id"] not in news:
+            yield TAKEN_OUT.format(name=old["label"])
+    for new in news.values():
+        old = olds.get(new["id"])
+        if old is None:
+            amount = money_text(new["amount_cents"], currency)
+            yield ADDED.format(name=f"{new['label']}, {amount}")
+            continue
+        if old["label"] != new["label"]:
+            yield CHANGED.format(name="Extra line:", before=old["label"], after=new["label"])
+        sums = [_sum(line, currency) for line in (old, new)]
+        if sums[0] != sums[1]:
+            yield CHANGED.format(name=f"{new['label']}:", before=sums[0], after=sums[1])
+
+
+def _sum(line: Mapping[str, Any], currency: str) -> str:
+    return f"{line['quantity']} × {money_text(line['unit_cents'], currency)}"
+
+
+def _by_id(rows: list[dict[str, Any]]) -> dict[int, dict[str, Any]]:
+    return {row["id"]: row for row in rows}
+
+
+def _order_facts(inputs: Inputs, business: Mapping[str, Any]) -> Facts:
+    offer, units = inputs["offer"], business["units"]
+    job, site, discount = offer["job"], offer["site"] or {}, offer["discount"]
+    off = money_text(discount["cents"], business["currency"]) if discount["cents"] else ""
+    return {
+        "Client": offer["client"]["name"],
+        "Job": job["title"],
+        "Date": _day(job["event_on"]),
+        "Time": job["event_time"] or NONE,
+        "Place": site.get("name", NONE),
+        "Address": site.get("address", "") or NONE,
+        "Distance": distance_text(site.get("distance_m") or 0, units),
+        "Drive": f"{site.get('drive_minutes') or 0} min",
+        "Discount": " ".join(word for word in (discount["label"], off) if word) or NONE,
+        "Outside usual hours": _yes(offer["is_outside_hours"]),
+        "Taking down": _yes(offer["includes_strike"]),
+        "Good until": _day(offer["expires_on"]),
+        "Rate card": str(offer["rate_card"]),
+        "Message": offer["message"],
+        "Terms": offer["terms"],
+    }
+
+
+def _differences(before: Facts, after: Facts) -> Iterator[str]:
+    for name in {**before, **after}:
+        old, new = before.get(name, NONE), after.get(name, NONE)
+        if old != new and name in _LONG_TEXTS:
+            yield CHANGED_TEXT.format(name=name)
+        elif old != new:
+            yield CHANGED.format(name=name, before=old, after=new)
+
+
+def _day(day: str | None) -> str:
+    return date_text(date.fromisoformat(day)) if day else NONE
+
+
+def _yes(value: bool) -> str:
+    return "yes" if value else "no"

@@ -1,0 +1,173 @@
+"""A quote's pieces estimated and the whole of it priced, as it stands today."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from decor.models import Job
+from inventory.catalogue.service import estimator_catalogue
+from quoting.estimator import (
+    Catalogue,
+    Discount,
+    Estimate,
+    ExtraLine,
+    OrderConditions,
+    Price,
+    Rates,
+    SpecError,
+    estimate,
+    price_order,
+    share_net_among,
+    spec_from_dict,
+)
+from quoting.models import ExtraLine as QuoteLine
+from quoting.models import Piece, Quote
+from quoting.models.quote import DiscountKind
+from quoting.quotes.offer import discount_label, line_cents
+from quoting.quotes.payments import PaymentPlan, payment_plan
+
+NOT_DESCRIBED = "This piece is not described yet: choose at least its shape and colours."
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedPiece:
+    """`problem` says why there is no estimate; `share_cents` is its part of the net price."""
+
+    piece: Piece
+    estimate: Estimate | None
+    problem: str = ""
+    share_cents: int = 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedQuote:
+    """Pieces, extra lines, remainder and discount add up to the net price.
+
+    `remainder_cents` is what no piece can carry: a minimum order or rounding of a quote that
+    has extra lines only.
+    """
+
+    quote: Quote
+    rates: Rates
+    catalogue: Catalogue
+    conditions: OrderConditions
+    pieces: tuple[PricedPiece, ...]
+    extra_lines: tuple[QuoteLine, ...]
+    remainder_cents: int
+    discount_cents: int
+    price: Price
+    plan: PaymentPlan
+    cautions: tuple[str, ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        parts = sum(piece.share_cents for piece in self.pieces)
+        parts += sum(line_cents(line) for line in self.extra_lines)
+        if parts + self.remainder_cents - self.discount_cents != self.price.net_cents:
+            raise ValueError("the lines of the quote do not add up to its net price")
+
+    @property
+    def is_whole(self) -> bool:
+        """Every piece could be estimated."""
+        return all(piece.estimate for piece in self.pieces)
+
+
+def quote_priced(quote: Quote, *, today: date) -> PricedQuote:
+    rates, catalogue = quote.rate_card.as_rates(), estimator_catalogue()
+    conditions = order_conditions(quote, today=today)
+    pieces = [
+        _estimated(piece, catalogue=catalogue, rates=rates, conditions=conditions)
+        for piece in quote.pieces.all()
+    ]
+    extra_lines = tuple(quote.extra_lines.all())
+    price = price_order(
+        [piece.estimate for piece in pieces if piece.estimate],
+        rates=rates,
+        conditions=conditions,
+        extra_lines=[
+            ExtraLine(label=line.label, amount_cents=line_cents(line)) for line in extra_lines
+        ],
+        discount=_discount(quote),
+    )
+    discount_cents = -sum(line.amount_cents for line in price.lines if line.kind == "discount")
+    extras_cents = sum(line_cents(line) for line in extra_lines)
+    to_share = price.net_cents + discount_cents - extras_cents
+    shared = _with_shares(pieces, to_share)
+    return PricedQuote(
+        quote=quote,
+        rates=rates,
+        catalogue=catalogue,
+        conditions=conditions,
+        pieces=shared,
+        extra_lines=extra_lines,
+        remainder_cents=to_share - sum(piece.share_cents for piece in shared),
+        discount_cents=discount_cents,
+        price=price,
+        plan=payment_plan(price.total_cents, rates=rates, event_on=quote.job.event_on, today=today),
+        cautions=_cautions(shared),
+    )
+
+
+def order_conditions(quote: Quote, *, today: date) -> OrderConditions:
+    job = quote.job
+    distance_m = job.site.distance_m if job.site else None
+    drive_minutes = job.site.drive_minutes if job.site else None
+    return OrderConditions(
+        lead_days=lead_days(job, today),
+        outside_hours=quote.is_outside_hours,
+        strike=quote.includes_strike,
+        distance_km=(distance_m or 0) / 1000,
+        drive_minutes=drive_minutes or 0,
+    )
+
+
+def lead_days(job: Job, today: date) -> int | None:
+    return max(0, (job.event_on - today).days) if job.event_on else None
+
+
+def _discount(quote: Quote) -> Discount | None:
+    label = discount_label(quote)
+    match quote.discount_kind:
+        case DiscountKind.PERCENT:
+            return Discount(label=label, bp=quote.discount_bp)
+        case DiscountKind.AMOUNT:
+            return Discount(label=label, amount_cents=quote.discount_cents)
+    return None
+
+
+def _estimated(
+    piece: Piece, *, catalogue: Catalogue, rates: Rates, conditions: OrderConditions
+) -> PricedPiece:
+    if piece.spec is None:
+        return PricedPiece(piece=piece, estimate=None, problem=NOT_DESCRIBED)
+    try:
+        spec = spec_from_dict(piece.spec, catalogue=catalogue)
+        found = estimate(spec, catalogue=catalogue, rates=rates, conditions=conditions)
+    except SpecError as error:
+        return PricedPiece(piece=piece, estimate=None, problem=_said(error))
+    return PricedPiece(piece=piece, estimate=found)
+
+
+def _said(error: SpecError) -> str:
+    return "; ".join(problem.message for problem in error.problems).capitalize() + "."
+
+
+def _with_shares(pieces: Sequence[PricedPiece], cents: int) -> tuple[PricedPiece, ...]:
+    estimated = [piece.estimate for piece in pieces if piece.estimate]
+    if not estimated:
+        return tuple(pieces)
+    shares = iter(share_net_among(cents, estimated))
+    return tuple(
+        PricedPiece(piece=piece.piece, estimate=piece.estimate, share_cents=next(shares))
+        if piece.estimate
+        else piece
+        for piece in pieces
+    )
+
+
+def _cautions(pieces: Sequence[PricedPiece]) -> tuple[str, ...]:
+    """Each once, though several pieces may give it; the gravest first."""
+    found = sorted(
+        (caution for piece in pieces if piece.estimate for caution in piece.estimate.cautions),
+        key=lambda caution: caution.severity,
+    )
+    return tuple(dict.fromkeys(caution.text for caution in found))
