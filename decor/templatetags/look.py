@@ -48,6 +48,7 @@ def places(context: template.Context) -> dict[str, Any]:
     return {
         "bar": [(place, place.holds(here)) for place in BAR],
         "more": [(place, place.holds(here)) for place in UNDER_MORE],
+        "more_holds_here": any(place.holds(here) for place in UNDER_MORE),
         "new_enquiry_after": NEW_ENQUIRY_AFTER,
         "taking_enquiry": here.startswith("enquiry_"),
         "csrf_token": context.get("csrf_token"),
