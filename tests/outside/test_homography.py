@@ -107,11 +107,14 @@ VIEWS = {
 }
 
 
+# The sd of 4,000 draws is itself uncertain by 1 / sqrt(8,000) = 1.1 %: three of those, and
+# what first order leaves out, which grows as the square of the error: 1 % at 6 px, 6 % at
+# the default of 16 px, where a door that is 2 m high and 7.5 m away is but 800 px.
+@pytest.mark.parametrize(("sd_px", "allowed"), [(6.0, 0.044), (16.0, 0.094)])
 @pytest.mark.parametrize("view", VIEWS)
-def test_the_stated_uncertainty_is_that_of_many_clumsy_thumbs(view):
+def test_the_stated_uncertainty_is_that_of_many_clumsy_thumbs(view, sd_px, allowed):
     camera = VIEWS[view]
     corners, taps = camera.pixels(rectangle(*DOOR)), camera.pixels(PORCH_SWAG)
-    sd_px = 6.0
     stated = trace(marked(camera, mark_sd_px=sd_px), taps.tolist()).length_sd_m
     rng = np.random.default_rng(20)
     draws = 4000
@@ -122,9 +125,7 @@ def test_the_stated_uncertainty_is_that_of_many_clumsy_thumbs(view):
         )
         points, _ = mapped(matrix, taps + rng.normal(0, sd_px, taps.shape))
         lengths.append(length_of(points))
-    # The sd of 4,000 draws is itself uncertain by 1 / sqrt(8,000) = 1.1 %; three of those,
-    # and 3 % for the curvature that first order leaves out at errors of 2 % of the door.
-    assert stated == pytest.approx(np.std(lengths, ddof=1), rel=0.064)
+    assert stated == pytest.approx(np.std(lengths, ddof=1), rel=allowed)
 
 
 @pytest.mark.parametrize("view", VIEWS)

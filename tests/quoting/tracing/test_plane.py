@@ -37,7 +37,7 @@ def test_the_corners_become_the_rectangle_with_its_lower_left_at_nought():
     assert np.array(metres) == pytest.approx(np.array([(0, 2), (1, 2), (1, 0), (0, 0)]))
 
 
-@pytest.mark.parametrize("order", permutations(range(4)))
+@pytest.mark.parametrize("order", list(permutations(range(4))))
 def test_corners_may_be_tapped_in_any_order(order):
     seen = Camera(yaw=35, pitch=-10, roll=8).pixels(rectangle(0.9, 2.0)).tolist()
     tapped = [seen[i] for i in order]
