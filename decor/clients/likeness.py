@@ -81,9 +81,11 @@ def _shares_a_beginning(key: str) -> Q:
 
 
 def _likeness(typed: str, stored: str) -> float:
-    """How much of a half-typed name is there already counts as much as the whole name."""
-    begun = stored[: len(typed)]
-    return max(SequenceMatcher(None, typed, other).ratio() for other in (stored, begun))
+    """A half-typed name counts as much as a whole one, from any of its words on."""
+    words = stored.split()
+    tails = [" ".join(words[at:]) for at in range(len(words))]
+    forms = {stored, *(tail[: len(typed)] for tail in tails)}
+    return max(SequenceMatcher(None, typed, form).ratio() for form in forms)
 
 
 def clients_twice(client: Client) -> list[LikeClient]:

@@ -79,7 +79,7 @@ class MoveForm(forms.Form):
 
     def __init__(self, *args: Any, stage: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["to"].choices = [(way.to.value, way.to.label) for way in ways_from(stage)]
+        self.fields["to"].choices = [(way.to.value, way.words) for way in ways_from(stage)]
         self._with_reason = {way.to for way in ways_from(stage) if way.needs_reason}
 
     def clean(self) -> None:

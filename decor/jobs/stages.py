@@ -48,15 +48,16 @@ class Way:
 
     to: Stage
     needs_reason: bool
+    words: str
 
 
 def ways_from(stage: str) -> tuple[Way, ...]:
     """Onward first, then early ends, then back."""
     here = Stage(stage)
-    onward = [Way(ONWARD[here], needs_reason=False)] if here in ONWARD else []
-    others = [*ENDS.get(here, ()), *TAKEN_UP_AGAIN.get(here, ())]
-    others += [BACK[here]] if here in BACK else []
-    return (*onward, *(Way(to, needs_reason=True) for to in others))
+    onward = [Way(ONWARD[here], False, ONWARD[here].label)] if here in ONWARD else []
+    ends = [Way(to, True, to.label) for to in ENDS.get(here, ())]
+    back = [*TAKEN_UP_AGAIN.get(here, ()), *([BACK[here]] if here in BACK else [])]
+    return (*onward, *ends, *(Way(to, True, f"Back to “{to.label}”") for to in back))
 
 
 @transaction.atomic
