@@ -82,6 +82,13 @@ def test_a_lost_line_is_said_and_costs_nothing(enquiry):
     expect(enquiry.locator("[name=name]")).to_have_value("The Brannigan twins")
 
 
+def test_who_is_logged_out_meanwhile_is_told_and_keeps_what_was_typed(enquiry):
+    enquiry.context.clear_cookies()
+    type_an_enquiry(enquiry)
+    expect(enquiry.locator("[data-line-status]")).to_contain_text("You are logged out")
+    expect(enquiry.get_by_label("Password")).to_have_count(0)
+
+
 def test_no_password_is_ever_kept(enquiry):
     type_an_enquiry(enquiry)
     kept = enquiry.evaluate("JSON.stringify(localStorage)")
