@@ -73,8 +73,14 @@ def _colours(items: Iterable[CatalogueItem], kind: str) -> tuple[ShelfColour, ..
         if item.kind == kind:
             found.setdefault(item.colour, []).append(item)
     return tuple(
-        ShelfColour(key, group[0].name, group[0].hex, _sizes(group)) for key, group in found.items()
+        ShelfColour(key, _plain_name(group[0]), group[0].hex, _sizes(group))
+        for key, group in found.items()
     )
+
+
+def _plain_name(item: CatalogueItem) -> str:
+    """The colour's own: foil points are called `Copper starburst points` in the catalogue."""
+    return item.name.removesuffix(" starburst points")
 
 
 def _sizes(items: Iterable[CatalogueItem]) -> tuple[float, ...]:

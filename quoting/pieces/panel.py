@@ -1,0 +1,254 @@
+"""The estimate as the owner's panel shows it: rows, circles and bars, ready to draw."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import accumulate, groupby
+from math import sqrt
+
+from quoting.estimator import Catalogue, Estimate, PriceLine
+from quoting.estimator.balloons import BalloonLine
+from quoting.estimator.cautions import Severity
+from quoting.pieces.shelf import shelf_of
+from quoting.pieces.words import said
+
+BAR_WIDTH = 400.0
+BAR_GAP = 1.5
+# A 24-inch circle fills its square of 48; areas go as areas, down to what still holds a number.
+CIRCLE_MOST, CIRCLE_LEAST = 23.0, 12.0
+_LARGEST_IN = 24.0
+_DARK_INK, _LIGHT_INK = "#000000", "#ffffff"
+
+COST_WORDS = {
+    "materials": "Balloons",
+    "sundries": "Bands, ribbon, bags",
+    "kit": "Kit wear",
+    "labour": "Work",
+    "travel": "Travel",
+    "overhead": "Overhead",
+}
+USE_WORDS = {
+    "base": "base",
+    "filler": "fillers",
+    "single": "singles",
+    "accent": "accents",
+    "starburst": "starburst points",
+}
+SEVERITY_WORDS = {Severity.STOP: "Stop", Severity.CARE: "Take care", Severity.NOTE: "Note"}
+DRIVERS_SHOWN = 3
+
+
+@dataclass(frozen=True, kw_only=True)
+class BalloonRow:
+    """One thing to order. `low` to `high` is the honest range of `need`; `total` is firm."""
+
+    name: str
+    uses: str
+    hex: str
+    ink: str
+    radius: float
+    need: int
+    low: int
+    high: int
+    total: int
+
+    @property
+    def is_ranged(self) -> bool:
+        return self.low != self.high
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarPart:
+    """`share` in whole per cents; `x` and `width` in the bar's own units."""
+
+    label: str
+    number: float
+    share: int
+    x: float
+    width: float
+    order: int
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class CostRow:
+    label: str
+    cents: int
+
+
+@dataclass(frozen=True)
+class CautionRow:
+    word: str
+    text: str
+    is_grave: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Panel:
+    made: Estimate
+    balloons: tuple[BalloonRow, ...]
+    recipe: tuple[str, ...]
+    hours: tuple[BarPart, ...]
+    costs: tuple[CostRow, ...]
+    steps: tuple[PriceLine, ...]
+    drivers: tuple[BarPart, ...]
+    cautions: tuple[CautionRow, ...]
+
+    @property
+    def order_total(self) -> int:
+        return sum(row.total for row in self.balloons)
+
+    @property
+    def need(self) -> int:
+        return sum(row.need for row in self.balloons)
+
+    @property
+    def low(self) -> int:
+        return sum(row.low for row in self.balloons)
+
+    @property
+    def high(self) -> int:
+        return sum(row.high for row in self.balloons)
+
+
+def panel_of(made: Estimate, catalogue: Catalogue) -> Panel:
+    return Panel(
+        made=made,
+        balloons=tuple(_balloon_rows(made, catalogue)),
+        recipe=tuple(_recipe(made, catalogue)),
+        hours=_hours(made),
+        costs=tuple(_costs(made)),
+        steps=made.price.step_lines,
+        drivers=_drivers(made),
+        cautions=tuple(
+            CautionRow(SEVERITY_WORDS[c.severity], c.text, c.severity is Severity.STOP)
+            for c in made.cautions
+        ),
+    )
+
+
+def _balloon_rows(made: Estimate, catalogue: Catalogue) -> Iterator[BalloonRow]:
+    shelf = shelf_of(catalogue)
+    for (kind, key, nominal), lines in _by_item(made.balloons):
+        colour = shelf.foil_colour(key) if kind == "foil" else shelf.latex_colour(key)
+        name = colour.name if colour else key
+        hex_value = colour.hex if colour else _LIGHT_INK
+        yield BalloonRow(
+            name=f"{name} foil points" if nominal is None else f"{name} {nominal:g}-inch",
+            uses=said(list(dict.fromkeys(USE_WORDS[line.use] for line in lines))),
+            hex=hex_value,
+            ink=readable_ink(hex_value),
+            radius=_radius(nominal),
+            need=sum(line.need for line in lines),
+            low=sum(line.low for line in lines),
+            high=sum(line.high for line in lines),
+            total=sum(line.total for line in lines),
+        )
+
+
+def _by_item(lines: tuple[BalloonLine, ...]) -> Iterator:
+    """Base and accents of one colour and size come from one bag, so stand in one row."""
+
+    def key(line: BalloonLine) -> tuple:
+        return line.kind != "latex", line.colour, line.nominal_in or 0.0
+
+    for _, group in groupby(sorted(lines, key=key), key=key):
+        same = list(group)
+        yield (same[0].kind, same[0].colour, same[0].nominal_in), same
+
+
+def _radius(nominal: float | None) -> float:
+    part = sqrt((nominal or _LARGEST_IN / 3) / _LARGEST_IN)
+    return round(max(CIRCLE_LEAST, min(CIRCLE_MOST, CIRCLE_MOST * part)), 1)
+
+
+def readable_ink(hex_value: str) -> str:
+    """Black or white, whichever stands out more (WCAG 2.2 relative luminance)."""
+    linear = [_linear(int(hex_value[i : i + 2], 16) / 255) for i in (1, 3, 5)]
+    luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    on_black, on_white = (luminance + 0.05) / 0.05, 1.05 / (luminance + 0.05)
+    return _DARK_INK if on_black >= on_white else _LIGHT_INK
+
+
+def _linear(channel: float) -> float:
+    return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4
+
+
+def _recipe(made: Estimate, catalogue: Catalogue) -> Iterator[str]:
+    shelf, make = shelf_of(catalogue), made.make
+    each = said([f"{line.count} {shelf.name_of(line.colour).lower()}" for line in make.clusters])
+    yield f"{_counted(make.cluster_count, 'cluster')} of {make.cluster_of}: {each}"
+    pairs = said([f"{count} of {name}" for name, count in make.pairs.items() if count])
+    yield f"{_counted(sum(make.pairs.values()), 'pair')} for them: {pairs}"
+    for lines, word in (
+        (make.mini_lines, "mini-cluster"),
+        (make.bunch_lines, "accent bunch"),
+        (make.single_lines, "large single"),
+    ):
+        for line in lines:
+            if line.count:
+                of = f" of {line.size}" if line.size > 1 else ""
+                name = shelf.name_of(line.colour).lower()
+                yield f"{_counted(line.count, word)}{of} in {name}"
+    for line in make.burst_lines:
+        colour = shelf.foil_colour(line.colour)
+        name = (colour.name if colour else line.colour).lower()
+        yield f"{_counted(line.count, 'starburst')} of {line.size} points in {name}, by hand pump"
+
+
+def _counted(count: int, word: str) -> str:
+    ending = "es" if word.endswith("ch") else "s"
+    return f"{count} {word}" if count == 1 else f"{count} {word}{ending}"
+
+
+def _hours(made: Estimate) -> tuple[BarPart, ...]:
+    rows: dict[str, list] = {}
+    for line in made.labour:
+        rows.setdefault(line.phase, []).append(line)
+    hours = {phase: sum(line.person_hours for line in lines) for phase, lines in rows.items()}
+    whys = ["; ".join(line.why for line in lines) for lines in rows.values()]
+    return _bar(list(hours), list(hours.values()), whys)
+
+
+def _costs(made: Estimate) -> Iterator[CostRow]:
+    totals: dict[str, int] = {}
+    for line in made.price.cost_lines:
+        totals[line.kind] = totals.get(line.kind, 0) + line.amount_cents
+    for kind, cents in totals.items():
+        yield CostRow(COST_WORDS[kind], cents)
+
+
+def _drivers(made: Estimate) -> tuple[BarPart, ...]:
+    """The dearest lines of the cost, each as a part of all of it."""
+    dearest = made.drivers[:DRIVERS_SHOWN]
+    whole = made.price.cost_cents or 1
+    return tuple(
+        BarPart(
+            label=line.label,
+            number=line.amount_cents,
+            share=round(100 * line.amount_cents / whole),
+            x=0,
+            width=round(BAR_WIDTH * line.amount_cents / whole, 1),
+            order=i,
+            why=line.why,
+        )
+        for i, line in enumerate(dearest)
+    )
+
+
+def _bar(labels: list[str], numbers: list[float], whys: list[str]) -> tuple[BarPart, ...]:
+    whole = sum(numbers) or 1.0
+    starts = [0.0, *accumulate(numbers)]
+    return tuple(
+        BarPart(
+            label=label,
+            number=number,
+            share=round(100 * number / whole),
+            x=round(BAR_WIDTH * start / whole, 1),
+            width=round(max(BAR_WIDTH * number / whole - BAR_GAP, 0.5), 1),
+            order=i,
+            why=why,
+        )
+        for i, (label, number, why, start) in enumerate(
+            zip(labels, numbers, whys, starts, strict=False)
+        )
+    )

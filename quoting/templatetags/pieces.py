@@ -1,0 +1,58 @@
+"""What the piece pages cannot say by themselves."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import template
+from django.forms import BoundField
+
+from decor.models import Job
+from decor.templatetags.look import palette_string
+from inventory.models import Colour
+from quoting.pieces.notes import Note
+from quoting.pieces.specs import piece_spec
+from quoting.pieces.words import Swatch, colour_keys
+
+register = template.Library()
+
+_COLOURS_OF_PAGE = "colours_of_page"
+
+
+@register.filter
+def note_of(notes: Mapping[str, Note], name: str) -> Note:
+    return notes.get(name, Note())
+
+
+@register.simple_tag
+def typed_field(field: BoundField, notes: Mapping[str, Note], **attrs: Any) -> str:
+    """The control with what it usually takes shown in it."""
+    note = notes.get(field.name, Note())
+    shown = {"placeholder": note.usual} if note.usual else {}
+    if note.is_error:
+        shown["class"] = f"{field.field.widget.attrs.get('class', '')} is-invalid".strip()
+    shown |= {name.replace("_", "-"): value for name, value in attrs.items()}
+    return field.as_widget(attrs=shown)
+
+
+@register.inclusion_tag("partials/palette_string.html", takes_context=True)
+def palette_of_job(context: template.Context, job: Job) -> dict[str, Any]:
+    """Colours of a job's newest quote. Prefetch `quotes__pieces` where there are many jobs."""
+    return palette_string(_swatches(job, _colours(context)))
+
+
+def _swatches(job: Job, colours: Mapping[str, Colour]) -> list[Swatch]:
+    quotes = list(job.quotes.all())
+    specs = [piece_spec(piece) for piece in quotes[0].pieces.all()] if quotes else []
+    keys = dict.fromkeys(key for spec in specs if spec for key in colour_keys(spec))
+    return [Swatch(colours[key].name, colours[key].hex) for key in keys if key in colours]
+
+
+def _colours(context: template.Context) -> Mapping[str, Colour]:
+    """By key; asked for once a page, however many jobs it lists."""
+    request = context.get("request")
+    found = getattr(request, _COLOURS_OF_PAGE, None)
+    if found is None:
+        found = Colour.objects.in_bulk(field_name="key")
+        if request is not None:
+            setattr(request, _COLOURS_OF_PAGE, found)
+    return found
