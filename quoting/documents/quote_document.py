@@ -75,26 +75,27 @@ def quote_document(
     made_on: date | None,
 ) -> dict[str, Any]:
     """The template's context. `edition` None: a preview."""
-    if len(inputs["pieces"]) + len(inputs["extra_lines"]) > MOST_LINES:
+    offer = inputs["offer"]
+    if len(offer["pieces"]) + len(offer["extra_lines"]) > MOST_LINES:
         raise TooManyLines(TOO_MANY_LINES)
     words = _Words(inputs, result)
-    name = f"Quote {inputs['number']}" + (f", edition {edition}" if edition else "")
+    name = f"Quote {offer['number']}" + (f", edition {edition}" if edition else "")
     return {
-        "document_title": f"{name}: {inputs['job']['title']}",
+        "document_title": f"{name}: {offer['job']['title']}",
         "name": name,
         "made_on": made_on,
         "made_on_text": date_text(made_on) if made_on else "",
         "state": "" if edition else PREVIEW,
         "business": _letterhead(inputs["business"]),
-        "client_name": inputs["client"]["name"],
-        "job": inputs["job"],
+        "client_name": offer["client"]["name"],
+        "job": offer["job"],
         "facts": words.facts(),
-        "message": inputs["message"],
+        "message": offer["message"],
         "pieces": words.pieces(),
         "price": words.price(),
         "steps": words.steps(edition),
         "safety_notes": SAFETY_NOTES,
-        "terms": [line for line in inputs["terms"].splitlines() if line.strip()],
+        "terms": [line for line in offer["terms"].splitlines() if line.strip()],
     }
 
 
@@ -111,15 +112,16 @@ def _letterhead(business: Mapping[str, Any]) -> dict[str, str]:
 class _Words:
     def __init__(self, inputs: Mapping[str, Any], result: Mapping[str, Any]) -> None:
         self.inputs, self.result = inputs, result
+        self.offer = inputs["offer"]
         self.units = inputs["business"]["units"]
-        self.expires = date_text(date.fromisoformat(inputs["expires_on"]))
+        self.expires = date_text(date.fromisoformat(self.offer["expires_on"]))
 
     def money(self, cents: int) -> str:
         return money_text(cents, self.inputs["business"]["currency"])
 
     def facts(self) -> list[Fact]:
-        job, site = self.inputs["job"], self.inputs["site"]
-        facts = [Fact("For", self.inputs["client"]["name"])]
+        job, site = self.offer["job"], self.offer["site"]
+        facts = [Fact("For", self.offer["client"]["name"])]
         if job["event_on"]:
             at = job["event_time"]
             hour = f"at {time_format(time.fromisoformat(at), 'P')}" if at else ""
@@ -129,19 +131,18 @@ class _Words:
         return [*facts, Fact("Good until", self.expires)]
 
     def pieces(self) -> list[DocumentPiece]:
-        shares = self.result["shares_cents"]
-        return [
-            self._piece(piece, cents)
-            for piece, cents in zip(self.inputs["pieces"], shares, strict=True)
-        ]
+        parts = self.offer["pieces"], self.inputs["in_words"], self.result["shares_cents"]
+        return [self._piece(*each) for each in zip(*parts, strict=True)]
 
-    def _piece(self, piece: Mapping[str, Any], cents: int) -> DocumentPiece:
+    def _piece(
+        self, piece: Mapping[str, Any], said: Mapping[str, Any], cents: int
+    ) -> DocumentPiece:
         spec = spec_from_dict(piece["spec"])
         return DocumentPiece(
             title=piece["title"],
-            words=piece["words"],
+            words=said["words"],
             share_text=self.money(cents),
-            palette=tuple(piece["palette"]),
+            palette=tuple(said["palette"]),
             measures=measures_of(spec, units=self.units),
             drawing=shape_drawing(spec, units=self.units, title=f"Outline of {piece['title']}"),
         )
@@ -160,9 +161,9 @@ class _Words:
 
     def _lines(self) -> Iterator[PriceRow]:
         result = self.result
-        for piece, cents in zip(self.inputs["pieces"], result["shares_cents"], strict=True):
+        for piece, cents in zip(self.offer["pieces"], result["shares_cents"], strict=True):
             yield PriceRow(piece["title"], self.money(cents))
-        for extra in self.inputs["extra_lines"]:
+        for extra in self.offer["extra_lines"]:
             each = ""
             if extra["quantity"] > 1:
                 each = f"{extra['quantity']} × {self.money(extra['unit_cents'])}"
@@ -170,11 +171,11 @@ class _Words:
         if result["remainder_cents"]:
             yield PriceRow(REMAINDER, self.money(result["remainder_cents"]))
         if result["discount_cents"]:
-            yield PriceRow(self.inputs["discount"]["label"], self.money(-result["discount_cents"]))
+            yield PriceRow(self.offer["discount"]["label"], self.money(-result["discount_cents"]))
 
     def _tax_lines(self) -> Iterator[PriceRow]:
         price = self.result["price"]
-        rate = percent_text(self.inputs["rate_card"]["rates"]["tax_bp"])
+        rate = percent_text(self.inputs["rates"]["tax_bp"])
         yield PriceRow("Sum before tax", self.money(price["net_cents"]))
         yield PriceRow(f"Tax at {rate}", self.money(price["tax_cents"]))
 
@@ -192,7 +193,7 @@ class _Words:
 
     def _due_note(self) -> str:
         plan = self.result["payment"]
-        is_late = plan["balance_on"] and self.inputs["expires_on"] > plan["balance_on"]
+        is_late = plan["balance_on"] and self.offer["expires_on"] > plan["balance_on"]
         if not (is_late and plan["balance_cents"]):
             return ""
         return WHOLE_SUM_NOTE.format(day=self._balance_day())
@@ -210,16 +211,17 @@ class _Words:
 
     def _say_yes(self, edition: int | None) -> str:
         business = self.inputs["business"]
+        if business["how_to_accept"]:
+            return business["how_to_accept"]
         ways = [f"write to {business['email']}"] if business["email"] else []
         ways += [f"call {business['phone']}"] if business["phone"] else []
         how = " or ".join(ways) or "tell us"
-        which = self.inputs["number"] + (f", edition {edition}" if edition else "")
+        which = self.offer["number"] + (f", edition {edition}" if edition else "")
         return f"{how[0].upper()}{how[1:]}, and say that you accept {which}."
 
     def _pay(self) -> Step:
-        how = self.inputs["business"]["how_to_accept"]
         deposit = self.result["payment"]["deposit_cents"]
         if not deposit:
-            return Step("Keep your day", how or "Your day is kept from the moment you accept.")
-        kept = "Your day is kept once it has arrived."
-        return Step(f"Pay {self.money(deposit)}", f"{how}\n{kept}" if how else kept)
+            return Step("Your day is kept", "From the moment you accept.")
+        reference = f"Put {self.offer['number']} with the payment."
+        return Step(f"Pay {self.money(deposit)}", f"{reference} Your day is kept once it arrives.")

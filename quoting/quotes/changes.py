@@ -6,6 +6,7 @@ from typing import Any
 
 from decor.display import date_text, distance_text, money_text
 from quoting.models import Edition, Quote
+from quoting.models.quote import QuoteStage
 from quoting.quotes.offer import offer_of
 from quoting.quotes.spec_facts import spec_facts
 
@@ -24,10 +25,13 @@ def latest_edition(quote: Quote) -> Edition | None:
     return quote.editions.defer("pdf").order_by("-number").first()
 
 
-def differs_from_sent(quote: Quote) -> bool:
-    """Whether the owner would send something else now. False while nothing was sent."""
+def stage_now(quote: Quote) -> QuoteStage:
+    """Found by looking: a job's date or place may change without anybody touching its quotes."""
     latest = latest_edition(quote)
-    return latest is not None and latest.inputs["offer"] != offer_of(quote)
+    if latest is None:
+        return QuoteStage.DRAFT
+    is_same = latest.inputs["offer"] == offer_of(quote)
+    return QuoteStage.SENT if is_same else QuoteStage.CHANGED
 
 
 def edition_changes(

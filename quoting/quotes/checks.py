@@ -18,6 +18,7 @@ JOB_IS_ARCHIVED = "The job is archived. Bring it back before you send a quote fo
 JOB_HAS_ENDED = "The job has ended: {stage}. Take it up again before you send a quote for it."
 HAS_RUN_OUT = "This quote ran out on {day}. Give it a later day."
 RUNS_OUT_AFTER = "This quote would run out after the event, on {day}. Give it an earlier day."
+PIECE_IS_BEHIND = "What was typed last is not possible yet, so this is the garland of before: open it and mend it."
 COMES_TO_NOTHING = "The total is nothing. Is the discount right?"
 OTHER_CURRENCY = "The rate card is in {card} and the business in {own}: make a new rate card first."
 
@@ -61,8 +62,9 @@ def _line_problems(priced: PricedQuote) -> Iterator[SendProblem]:
     if lines > MOST_LINES:
         yield SendProblem("pieces", TOO_MANY_LINES)
     for piece in priced.pieces:
-        if piece.problem:
-            yield SendProblem(f"piece-{piece.piece.pk}", piece.problem)
+        problem = piece.problem or (PIECE_IS_BEHIND if piece.piece.spec_is_behind else "")
+        if problem:
+            yield SendProblem(f"piece-{piece.piece.pk}", problem)
 
 
 def _expiry_problems(priced: PricedQuote, today: date) -> Iterator[SendProblem]:

@@ -16,7 +16,7 @@ from quoting.documents.pdf import render_pdf
 from quoting.documents.quote_document import TEMPLATE, quote_document
 from quoting.models import Edition, Quote
 from quoting.models.quote import QuoteStage
-from quoting.quotes.changes import edition_changes, latest_edition
+from quoting.quotes.changes import edition_changes, latest_edition, stage_now
 from quoting.quotes.checks import SendProblem, send_problems
 from quoting.quotes.frozen import inputs_of, result_of
 from quoting.quotes.pricing import quote_priced
@@ -103,9 +103,8 @@ def _changes(latest: Edition | None, inputs: dict[str, Any], result: dict[str, A
 
 
 def _refuse_nothing_new(quote: Quote, draft: Draft) -> None:
-    latest = latest_edition(quote)
-    if latest and latest.inputs["offer"] == draft.inputs["offer"]:
-        raise QuoteRefused(NOTHING_NEW.format(number=latest.number))
+    if stage_now(quote) == QuoteStage.SENT:
+        raise QuoteRefused(NOTHING_NEW.format(number=draft.number - 1))
 
 
 def _frozen(quote: Quote, draft: Draft, *, pdf: bytes, by: User | None, now: datetime) -> Edition:

@@ -18,11 +18,11 @@ from quoting.estimator import (
     estimate,
     price_order,
     share_net_among,
-    spec_from_dict,
 )
 from quoting.models import ExtraLine as QuoteLine
 from quoting.models import Piece, Quote
 from quoting.models.quote import DiscountKind
+from quoting.pieces.specs import piece_spec
 from quoting.quotes.offer import discount_label, line_cents
 from quoting.quotes.payments import PaymentPlan, payment_plan
 
@@ -137,10 +137,10 @@ def _discount(quote: Quote) -> Discount | None:
 def _estimated(
     piece: Piece, *, catalogue: Catalogue, rates: Rates, conditions: OrderConditions
 ) -> PricedPiece:
-    if piece.spec is None:
+    spec = piece_spec(piece)
+    if spec is None:
         return PricedPiece(piece=piece, estimate=None, problem=NOT_DESCRIBED)
     try:
-        spec = spec_from_dict(piece.spec, catalogue=catalogue)
         found = estimate(spec, catalogue=catalogue, rates=rates, conditions=conditions)
     except SpecError as error:
         return PricedPiece(piece=piece, estimate=None, problem=_said(error))
