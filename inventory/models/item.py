@@ -1,5 +1,8 @@
+from decimal import Decimal
+
 from django.core.validators import RegexValidator
 from django.db import models
+from django.db.models.functions import Lower
 
 HEX_COLOUR = RegexValidator(
     r"^#[0-9a-f]{6}$", "Give a colour as # and six digits, such as #7a9e6b."
@@ -14,18 +17,35 @@ class Finish(models.TextChoices):
 
 
 class Colour(models.Model):
-    """A balloon colour by the owner's own name. `key` is how spec files name it."""
+    """A balloon colour by the owner's own name.
 
-    key = models.SlugField(max_length=40, unique=True)
+    `key` is how specs name it. It is made from the first name and never changes, so that quotes
+    made long ago still find their colour under its new name.
+    """
+
+    key = models.SlugField(max_length=40, unique=True, editable=False)
     name = models.CharField(max_length=60)
     hex = models.CharField(max_length=7, validators=[HEX_COLOUR])
     finish = models.CharField(max_length=10, choices=Finish, default=Finish.PLAIN)
+    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:
-        ordering = ["name"]
+        ordering = [Lower("name")]
+        constraints = [
+            models.UniqueConstraint(
+                Lower("name"),
+                name="one_colour_per_name",
+                violation_error_message="There is a colour of that name already.",
+            ),
+            models.CheckConstraint(condition=~models.Q(name=""), name="colour_has_a_name"),
+        ]
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def is_archived(self) -> bool:
+        return self.archived_at is not None
 
 
 class Kind(models.TextChoices):
@@ -50,7 +70,7 @@ class Item(models.Model):
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:
-        ordering = ["kind", "colour__name", "nominal_in", "name"]
+        ordering = ["kind", Lower("colour__name"), "nominal_in", "name"]
         constraints = [
             models.UniqueConstraint(
                 fields=["colour", "nominal_in"],
@@ -83,3 +103,12 @@ class Item(models.Model):
         if self.kind == Kind.FOIL:
             return f"{self.colour} starburst points"
         return f"{self.colour} {self.nominal_in}-inch"
+
+    @property
+    def is_archived(self) -> bool:
+        return self.archived_at is not None
+
+    @property
+    def unit_cents(self) -> Decimal:
+        """Of one balloon, band or metre: often less than a cent."""
+        return Decimal(self.bag_cents) / self.bag_count

@@ -2,10 +2,11 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from decor.models.append_only import AppendOnly
 from quoting.estimator import Rates, RatesError, rates_from_dict
 
 
-class RateCard(models.Model):
+class RateCard(AppendOnly):
     """One dated version of the business's rates. A change is a new version, never an edit."""
 
     version = models.PositiveIntegerField(unique=True)
@@ -26,7 +27,7 @@ class RateCard(models.Model):
 
     def clean(self) -> None:
         try:
-            rates_from_dict(self.rates)
+            self.as_rates()
         except RatesError as error:
             raise ValidationError({"rates": str(error)}) from error
 
