@@ -66,7 +66,8 @@ def site_at(*, client: Client, name: str, is_outdoor: bool) -> Site | None:
 def clients_found(*, search: str, is_archived: bool) -> QuerySet[Client]:
     """With `job_count`, by name. Each word searched for must be somewhere in a client's details."""
     clients = Client.objects.filter(archived_at__isnull=not is_archived)
-    return clients.filter(client_matches(search)).annotate(job_count=Count("jobs"))
+    found = clients.filter(client_matches(search))
+    return found.annotate(job_count=Count("jobs")).order_by("name_key", "pk")
 
 
 def client_matches(search: str, *, prefix: str = "") -> Q:

@@ -1,0 +1,102 @@
+import pytest
+from django.urls import reverse
+
+from decor.models import Business
+from tests.decor.pictures import SVG, bytes_named, image_file
+
+SAID = {
+    "name": "Larkspur Lane Garlands",
+    "owner_name": "Nell Okafor-Hart",
+    "strapline": "Made by hand",
+    "email": "nell@larkspurlane.example",
+    "phone": "(207) 555-0101",
+    "address": "1 Larkspur Lane\nWexcombe Bay",
+    "how_to_accept": "Write back with yes.",
+    "units": "metric",
+    "currency": "EUR",
+    "paper": "a4",
+    "timezone": "Europe/Dublin",
+}
+PAGE = "/business/"
+CLEAR = {"mode": "RGBA", "file_format": "PNG", "colour": (0, 0, 0, 0)}
+
+
+def kept() -> Business:
+    return Business.objects.get()
+
+
+def test_the_business_is_changed(owner_client):
+    assert owner_client.post(PAGE, SAID).url == PAGE
+    assert {field: getattr(kept(), field) for field in SAID} == SAID
+    assert "Saved." in owner_client.get(PAGE).text
+
+
+@pytest.mark.parametrize("typed", ["europe/dublin", " Europe/Dublin ", "EUROPE/DUBLIN"])
+def test_a_time_zone_is_understood_as_people_write_it(owner_client, typed):
+    owner_client.post(PAGE, {**SAID, "timezone": typed})
+    assert kept().timezone == "Europe/Dublin"
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "message"),
+    [
+        ({"name": ""}, "name", "required"),
+        ({"timezone": "Mars/Base"}, "timezone", "is not a time zone"),
+        ({"timezone": "../etc/passwd"}, "timezone", "is not a time zone"),
+        ({"currency": "XXX"}, "currency", "valid choice"),
+        ({"units": "cubits"}, "units", "valid choice"),
+        ({"email": "nell@"}, "email", "valid email"),
+        ({"new_logo": bytes_named("logo.svg", SVG)}, "new_logo", "not a picture we can read"),
+    ],
+)
+def test_a_mistake_is_said_beside_its_field_and_changes_nothing(
+    owner_client, change, field, message
+):
+    reply = owner_client.post(PAGE, {**SAID, "strapline": "Just typed", **change})
+    assert reply.status_code == 422
+    assert message in reply.context["form"].errors[field][0]
+    assert "Just typed" in reply.text
+    assert kept().strapline == ""
+
+
+def test_a_logo_is_kept_seen_through_and_sent_only_as_a_picture(owner_client):
+    logo = image_file("logo.png", **CLEAR)
+    assert owner_client.post(PAGE, {**SAID, "new_logo": logo}).status_code == 302
+    reply = owner_client.get(reverse("business_logo"))
+    assert reply["Content-Type"] == "image/png"
+    assert reply["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    assert "Your logo now" in owner_client.get(PAGE).text
+
+
+def test_a_new_logo_takes_the_old_one_s_place(owner_client, django_capture_on_commit_callbacks):
+    owner_client.post(PAGE, {**SAID, "new_logo": image_file("one.jpg")})
+    old = kept().logo
+    with django_capture_on_commit_callbacks(execute=True):
+        owner_client.post(PAGE, {**SAID, "new_logo": image_file("two.png", **CLEAR)})
+    assert kept().logo.name.endswith(".png")
+    assert not old.storage.exists(old.name)
+
+
+def test_a_good_logo_outlives_a_mistake_elsewhere(owner_client):
+    reply = owner_client.post(PAGE, {**SAID, "name": "", "new_logo": image_file()})
+    assert reply.status_code == 422
+    assert kept().logo
+    assert kept().strapline == ""
+
+
+def test_saving_other_things_keeps_the_logo(owner_client):
+    owner_client.post(PAGE, {**SAID, "new_logo": image_file()})
+    owner_client.post(PAGE, {**SAID, "strapline": "Other words"})
+    assert kept().logo
+
+
+def test_the_logo_can_be_given_up(owner_client):
+    owner_client.post(PAGE, {**SAID, "new_logo": image_file()})
+    owner_client.post(PAGE, {**SAID, "no_logo": "on"})
+    assert not kept().logo
+    assert owner_client.get(reverse("business_logo")).status_code == 404
+
+
+def test_the_pages_know_their_methods(owner_client):
+    assert owner_client.delete(PAGE).status_code == 405
+    assert owner_client.post(reverse("business_logo")).status_code == 405
