@@ -10,6 +10,7 @@ from decor.clients.likeness import clients_twice
 from decor.clients.service import client_archive as archive
 from decor.clients.service import client_bring_back as bring_back
 from decor.clients.service import clients_found
+from decor.jobs.lists import with_rows
 from decor.models import Client
 
 CLIENTS_A_PAGE = 40
@@ -37,7 +38,7 @@ def client_detail(request: HttpRequest, pk: int) -> HttpResponse:
     client = get_object_or_404(Client, pk=pk)
     context = {
         "client": client,
-        "jobs": client.jobs.select_related("client", "site").order_by("-event_on", "-pk"),
+        "jobs": with_rows(client.jobs).order_by("-event_on", "-pk"),
         "sites": client.sites.all(),
         "twice": clients_twice(client),
         "today": timezone.localdate(),

@@ -16,9 +16,14 @@ class When(models.TextChoices):
     ARCHIVED = "archived", "Archived"
 
 
+def with_rows(jobs: QuerySet[Job]) -> QuerySet[Job]:
+    """All that a row of job_row.html shows, in as few questions however many rows there are."""
+    return jobs.select_related("client", "site").prefetch_related("quotes__pieces")
+
+
 def jobs_found(*, search: str, stage: str, when: str, today: date) -> QuerySet[Job]:
     """By date: soonest first, past ones last first, those without a date yet at the end."""
-    jobs = Job.objects.select_related("client", "site").filter(
+    jobs = with_rows(Job.objects).filter(
         _in_time(when, today), _matches(search), archived_at__isnull=when != When.ARCHIVED
     )
     if stage:

@@ -5,26 +5,44 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from tests.factories import ClientFactory, JobFactory
+from decor.models import Client
+from inventory.catalogue.starter import add_starter_catalogue
+from tests.factories import ClientFactory, JobFactory, PieceFactory, QuoteFactory
+
+MOST = 12
+
+
+@pytest.fixture
+def library(owner_client):
+    add_starter_catalogue()
+    return ClientFactory()
+
+
+def add_jobs(count: int, **given: Client) -> None:
+    """Each with a quote of two pieces, whose palette stands in the list."""
+    for _ in range(count):
+        quote = QuoteFactory(job=JobFactory(**given))
+        PieceFactory(quote=quote)
+        PieceFactory(quote=quote)
 
 
 def queries_of(browser, address: str) -> int:
-    with CaptureQueriesContext(
-        connection,
-    ) as asked:
+    with CaptureQueriesContext(connection) as asked:
         assert browser.get(address).status_code == 200
     return len(asked)
 
 
-def add_jobs(count: int) -> None:
-    for number in range(count):
-        JobFactory(client=ClientFactory(phone=f"207 555 01{number:02}"), event_on=None)
+@pytest.mark.parametrize("page", ["job_list", "client_list", "client_detail"])
+def test_a_longer_list_asks_no_more(owner_client, library, page):
+    address = reverse(page, args=[library.pk] if page == "client_detail" else [])
+    given = {"client": library} if page == "client_detail" else {}
+    add_jobs(2, **given)
+    few = queries_of(owner_client, address)
+    add_jobs(18, **given)
+    assert queries_of(owner_client, address) == few
+    assert few <= MOST
 
 
-@pytest.mark.parametrize("address", ["job_list", "client_list"])
-def test_a_longer_list_asks_no_more(owner_client, address):
-    add_jobs(2)
-    few = queries_of(owner_client, reverse(address))
-    add_jobs(18)
-    assert queries_of(owner_client, reverse(address)) == few
-    assert few <= 8
+def test_the_list_shows_the_palette_of_each_job(owner_client, library):
+    add_jobs(1, client=library)
+    assert "Palette: Oat, Fern" in owner_client.get(reverse("job_list")).text
