@@ -29,6 +29,15 @@ def test_light_is_averaged_and_not_the_codes():
     assert found.hex == "#bcbcbc"
 
 
+def test_a_bright_quarter_counts_for_a_quarter_of_the_light():
+    quarter = np.zeros((160, 160), np.uint8)
+    quarter[::2, ::2] = 255
+    photo = Image.fromarray(quarter).convert("RGB")
+    found = measured_colour(photo, Box(left=0, top=0, right=160, bottom=160))
+    # 255 * (1.055 * 0.25 ** (1 / 2.4) - 0.055) is 136.9 by the same curve.
+    assert found.hex == "#898989"
+
+
 def test_the_camera_s_noise_is_averaged_out_and_is_not_unevenness():
     photo = saved(striped({"#5e7f57": 1}, noise=8), "JPEG", quality=90)
     found = measured_colour(photo, MIDDLE)

@@ -54,6 +54,13 @@ def test_a_small_bright_thing_is_kept_among_many_shades_of_one_large_one():
     assert delta_e(closest("#f2a71b", found).lab, lab_of_hex("#f2a71b")) < 3
 
 
+def test_what_is_left_out_for_want_of_room_does_not_muddy_what_stays():
+    photo = striped({"#e8dcc6": 0.7, "#5e7f57": 0.3})
+    assert [(each.hex, each.share) for each in colours_of_photo(photo, most=1)] == [
+        ("#e8dcc6", pytest.approx(1))
+    ]
+
+
 def test_what_would_not_be_told_apart_is_one_colour():
     found = colours_of_photo(striped({"#e8dcc6": 0.5, "#e2d6be": 0.5}))
     assert len(found) == 1

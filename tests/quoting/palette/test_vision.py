@@ -58,6 +58,30 @@ def test_greys_look_grey_to_everybody(deficiency, grey):
     assert delta_e(seen_as(grey, deficiency), lab_of_hex(grey)) < 1
 
 
+# Brettel, Vienot, Mollon 1997: lights of 475 and 575 nm look alike to those with and without
+# red or green cones, 485 and 660 nm to those with and without blue ones; and so do their
+# mixtures with white. Those here are as strong as a screen shows them, by the CIE 1931
+# observer. 1: at most just seen.
+@pytest.mark.parametrize(
+    ("deficiency", "wavelength_nm", "hex_value"),
+    [
+        (Deficiency.PROTAN, 475, "#0583ee"),
+        (Deficiency.PROTAN, 575, "#d1b410"),
+        (Deficiency.DEUTAN, 475, "#0583ee"),
+        (Deficiency.DEUTAN, 575, "#d1b410"),
+        (Deficiency.TRITAN, 485, "#10a8c9"),
+        (Deficiency.TRITAN, 660, "#a51136"),
+    ],
+)
+def test_the_lights_that_look_alike_to_all_stay_as_they_are(deficiency, wavelength_nm, hex_value):
+    # The dominant wavelength is what the hex was mixed from; 8 bits move it by up to 1 nm, and
+    # a deep red, where the observer hardly tells wavelengths apart, by more.
+    assert Color(hex_value).wavelength()[0] == pytest.approx(
+        wavelength_nm, abs=1 if wavelength_nm < 600 else 25
+    )
+    assert delta_e(seen_as(hex_value, deficiency), lab_of_hex(hex_value)) < 1
+
+
 # An independent model of the same deficiencies: G. Machado, M. Oliveira, L. Fernandes, IEEE
 # *Transactions on Visualization and Computer Graphics* 15(6), 2009, at full severity. Models
 # differ by some units on strong colours; both must say that the pair has come much closer.
