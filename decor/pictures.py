@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 READABLE = ("JPEG", "PNG", "WEBP")
 ACCEPT = "image/jpeg,image/png,image/webp"  # makes a phone hand over its own format as JPEG
@@ -68,6 +68,8 @@ def _decoded(upload: UploadedFile, *, longest_px: int, name: str) -> Image.Image
     # Before anything is decoded: a 17 kB file can ask for 0.7 GB.
     if image.width * image.height > MAX_PIXELS:
         raise PictureRefused(TOO_MANY_PIXELS.format(name=name))
+    # WeasyPrint, once imported, lets half a file pass for the whole process.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     image.draft("RGB", (longest_px, longest_px))  # a JPEG decodes straight to a smaller size
     image.load()
     image = ImageOps.exif_transpose(image)
