@@ -64,12 +64,12 @@ def _opened(upload: UploadedFile, *, longest_px: int) -> Image.Image:
 
 
 def _decoded(upload: UploadedFile, *, longest_px: int, name: str) -> Image.Image:
+    # WeasyPrint, once imported, lets half a file pass for the whole process.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     image = Image.open(upload.file, formats=READABLE)
     # Before anything is decoded: a 17 kB file can ask for 0.7 GB.
     if image.width * image.height > MAX_PIXELS:
         raise PictureRefused(TOO_MANY_PIXELS.format(name=name))
-    # WeasyPrint, once imported, lets half a file pass for the whole process.
-    ImageFile.LOAD_TRUNCATED_IMAGES = False
     image.draft("RGB", (longest_px, longest_px))  # a JPEG decodes straight to a smaller size
     image.load()
     image = ImageOps.exif_transpose(image)
