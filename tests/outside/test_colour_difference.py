@@ -2,9 +2,9 @@
 
 Pairs: G. Sharma, W. Wu, E. Dalal, "The CIEDE2000 color-difference formula: implementation
 notes, supplementary test data, and mathematical observations", *Color Research &
-Application* 30(1), 21-30, 2005, table 1. All 34 rows, as
-independent transcriptions have them; rows 10 and 12 are from memory. The tolerance is half of
-the last printed digit.
+Application* 30(1), 21-30, 2005, table 1. All 34 rows, as other
+copies of the table have them; rows 10 and 12 are from memory. The tolerance is half of the
+last printed digit.
 """
 
 import pytest
