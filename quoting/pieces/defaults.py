@@ -167,7 +167,7 @@ USUAL_POINTS: Final = {
 class Fullness:
     """Widths at the ends and in the middle, the share of 17-inch, large singles per metre.
 
-    With these widths a straight garland has about 4½, 6 and 10 balloons a foot; what others
+    With these widths a straight garland has about 4½, 6 and 9 balloons a foot; what others
     publish for organic garlands is beside tests/quoting/pieces/test_defaults.py.
     """
 
@@ -188,7 +188,7 @@ FULLNESS: Final = {
             "Slim",
             "a neat single strip",
             UsualLength(1, 0.30),
-            UsualLength(4 / 3, 0.40),
+            UsualLength(16 / 12, 0.40),
             0.0,
             "none",
         ),
@@ -205,8 +205,8 @@ FULLNESS: Final = {
             "lush",
             "Lush",
             "deep and generous",
-            UsualLength(2, 0.60),
-            UsualLength(10 / 3, 1.00),
+            UsualLength(22 / 12, 0.55),
+            UsualLength(38 / 12, 0.95),
             0.25,
             "usual",
         ),

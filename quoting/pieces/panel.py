@@ -1,14 +1,14 @@
 """The estimate as the owner's panel shows it: rows, circles and bars, ready to draw."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, groupby
+from itertools import accumulate
 from math import sqrt
 
 from quoting.estimator import Catalogue, Estimate, PriceLine
 from quoting.estimator.balloons import BalloonLine
 from quoting.estimator.cautions import Severity
-from quoting.pieces.shelf import shelf_of
+from quoting.pieces.shelf import Shelf, shelf_of
 from quoting.pieces.words import said
 
 BAR_WIDTH = 400.0
@@ -38,14 +38,13 @@ DRIVERS_SHOWN = 3
 
 
 @dataclass(frozen=True, kw_only=True)
-class BalloonRow:
+class BalloonCell:
     """One thing to order. `low` to `high` is the honest range of `need`; `total` is firm."""
 
-    name: str
-    uses: str
     hex: str
     ink: str
     radius: float
+    uses: str
     need: int
     low: int
     high: int
@@ -54,6 +53,20 @@ class BalloonRow:
     @property
     def is_ranged(self) -> bool:
         return self.low != self.high
+
+
+@dataclass(frozen=True)
+class BalloonRow:
+    """A colour; a cell for every size of the table, None where there is nothing."""
+
+    name: str
+    cells: tuple[BalloonCell | None, ...]
+
+
+@dataclass(frozen=True)
+class BalloonTable:
+    sizes: tuple[str, ...]
+    rows: tuple[BalloonRow, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,7 +98,11 @@ class CautionRow:
 @dataclass(frozen=True, kw_only=True)
 class Panel:
     made: Estimate
-    balloons: tuple[BalloonRow, ...]
+    balloons: BalloonTable
+    order_total: int
+    need: int
+    low: int
+    high: int
     recipe: tuple[str, ...]
     hours: tuple[BarPart, ...]
     costs: tuple[CostRow, ...]
@@ -93,27 +110,15 @@ class Panel:
     drivers: tuple[BarPart, ...]
     cautions: tuple[CautionRow, ...]
 
-    @property
-    def order_total(self) -> int:
-        return sum(row.total for row in self.balloons)
-
-    @property
-    def need(self) -> int:
-        return sum(row.need for row in self.balloons)
-
-    @property
-    def low(self) -> int:
-        return sum(row.low for row in self.balloons)
-
-    @property
-    def high(self) -> int:
-        return sum(row.high for row in self.balloons)
-
 
 def panel_of(made: Estimate, catalogue: Catalogue) -> Panel:
     return Panel(
         made=made,
-        balloons=tuple(_balloon_rows(made, catalogue)),
+        balloons=_balloon_table(made, catalogue),
+        order_total=sum(line.total for line in made.balloons),
+        need=sum(line.need for line in made.balloons),
+        low=sum(line.low for line in made.balloons),
+        high=sum(line.high for line in made.balloons),
         recipe=tuple(_recipe(made, catalogue)),
         hours=_hours(made),
         costs=tuple(_costs(made)),
@@ -126,34 +131,46 @@ def panel_of(made: Estimate, catalogue: Catalogue) -> Panel:
     )
 
 
-def _balloon_rows(made: Estimate, catalogue: Catalogue) -> Iterator[BalloonRow]:
+def _balloon_table(made: Estimate, catalogue: Catalogue) -> BalloonTable:
+    """Colours down, sizes across; base and accents of one item come from one bag and one cell."""
     shelf = shelf_of(catalogue)
-    for (kind, key, nominal), lines in _by_item(made.balloons):
-        colour = shelf.foil_colour(key) if kind == "foil" else shelf.latex_colour(key)
-        name = colour.name if colour else key
-        hex_value = colour.hex if colour else _LIGHT_INK
-        yield BalloonRow(
-            name=f"{name} foil points" if nominal is None else f"{name} {nominal:g}-inch",
-            uses=said(list(dict.fromkeys(USE_WORDS[line.use] for line in lines))),
-            hex=hex_value,
-            ink=readable_ink(hex_value),
-            radius=_radius(nominal),
-            need=sum(line.need for line in lines),
-            low=sum(line.low for line in lines),
-            high=sum(line.high for line in lines),
-            total=sum(line.total for line in lines),
-        )
+    items: dict[tuple[str, float | None], list[BalloonLine]] = {}
+    for line in made.balloons:
+        items.setdefault((line.colour, line.nominal_in), []).append(line)
+    sizes = sorted({size for _, size in items}, key=lambda size: (size is None, size))
+    colours = dict.fromkeys(colour for colour, _ in items)
+    return BalloonTable(
+        sizes=tuple("Foil points" if size is None else f"{size:g}-inch" for size in sizes),
+        rows=tuple(_balloon_row(shelf, colour, sizes, items) for colour in colours),
+    )
 
 
-def _by_item(lines: tuple[BalloonLine, ...]) -> Iterator:
-    """Base and accents of one colour and size come from one bag, so stand in one row."""
+def _balloon_row(
+    shelf: Shelf,
+    key: str,
+    sizes: Sequence[float | None],
+    items: Mapping[tuple[str, float | None], list[BalloonLine]],
+) -> BalloonRow:
+    colour = shelf.latex_colour(key) or shelf.foil_colour(key)
+    hex_value = colour.hex if colour else _LIGHT_INK
+    cells = tuple(
+        _balloon_cell(items[key, size], size, hex_value) if (key, size) in items else None
+        for size in sizes
+    )
+    return BalloonRow(colour.name if colour else key, cells)
 
-    def key(line: BalloonLine) -> tuple:
-        return line.kind != "latex", line.colour, line.nominal_in or 0.0
 
-    for _, group in groupby(sorted(lines, key=key), key=key):
-        same = list(group)
-        yield (same[0].kind, same[0].colour, same[0].nominal_in), same
+def _balloon_cell(lines: list[BalloonLine], size: float | None, hex_value: str) -> BalloonCell:
+    return BalloonCell(
+        hex=hex_value,
+        ink=readable_ink(hex_value),
+        radius=_radius(size),
+        uses=said(list(dict.fromkeys(USE_WORDS[line.use] for line in lines))),
+        need=sum(line.need for line in lines),
+        low=sum(line.low for line in lines),
+        high=sum(line.high for line in lines),
+        total=sum(line.total for line in lines),
+    )
 
 
 def _radius(nominal: float | None) -> float:
