@@ -79,9 +79,7 @@ class BusinessForm(forms.ModelForm):
         )
 
     def clean_timezone(self) -> str:
-        """As people write it: `america/new york` is meant for `America/New_York`."""
-        typed = self.cleaned_data["timezone"].strip().replace(" ", "_")
-        return next((zone for zone in time_zones() if zone.lower() == typed.lower()), typed)
+        return time_zone_meant(self.cleaned_data["timezone"])
 
     def clean_new_logo(self) -> None:
         upload = self.cleaned_data["new_logo"]
@@ -91,6 +89,12 @@ class BusinessForm(forms.ModelForm):
             self.picture = logo_read(upload, longest_px=LOGO_LONGEST_PX)
         except PictureRefused as refused:
             raise ValidationError(str(refused), code="logo") from None
+
+
+def time_zone_meant(typed: str) -> str:
+    """`america/new york` is meant for `America/New_York`; what is no place stays as it is."""
+    spelt = typed.strip().replace(" ", "_")
+    return next((zone for zone in time_zones() if zone.lower() == spelt.lower()), spelt)
 
 
 def time_zones() -> list[str]:

@@ -20,6 +20,7 @@ from inventory.models import Colour, Item
 from inventory.models.item import HEX_COLOUR, Finish, Kind
 
 BAG_MOST = 100_000
+NAME_MISSING = "What do you call it?"
 NAME_TAKEN = "You have a colour called {name} already."
 NAME_PUT_AWAY = "{name} is in your catalogue, archived. Bring it back instead."
 SUNDRY_TAKEN = "You have {name} already."
@@ -50,7 +51,11 @@ def _label(what: str, short: str) -> str:
 class ColourForm(forms.Form):
     """A colour and all that is bought of it: a row for each size, one for foil points."""
 
-    name = forms.CharField(max_length=60, help_text="Your own word for it.")
+    name = forms.CharField(
+        max_length=60,
+        help_text="Your own word for it.",
+        error_messages={"required": NAME_MISSING},
+    )
     hex = forms.CharField(
         label="How it looks",
         max_length=7,
@@ -174,6 +179,7 @@ class SundryForm(forms.Form):
         label="What is it",
         max_length=60,
         widget=forms.TextInput(attrs={"list": "estimated-sundries", "autocomplete": "off"}),
+        error_messages={"required": NAME_MISSING},
     )
     unit = forms.ChoiceField(label="How it is counted", choices=UNITS, widget=forms.RadioSelect)
     count = forms.IntegerField(

@@ -1,3 +1,7 @@
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from quoting.first_run import views
+
+urlpatterns = [
+    path("begin/", views.first_run, name="first_run"),
+]
