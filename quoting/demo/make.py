@@ -1,11 +1,12 @@
 """Makes the demo business. What is there already is left alone, so it can be run again."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from django.contrib.auth import get_user_model
 from django.contrib.auth.models import User
 from django.db import connection
+from django.utils import timezone
 
 from decor.business.service import the_business
 from decor.jobs.service import Enquiry, enquiry_take
@@ -15,8 +16,10 @@ from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
 from quoting.estimator import example_rates
-from quoting.models import Edition, RateCard
+from quoting.models import Edition, Quote, RateCard
 from quoting.pieces.service import piece_add, piece_type
+from quoting.pieces.surroundings import surroundings_of
+from quoting.quotes.extra_lines import extra_line_add
 from quoting.quotes.service import quote_send, quote_start
 from quoting.rate_cards.service import rate_card_change
 from quoting.rate_cards.terms import DEFAULT_TERMS
@@ -91,20 +94,28 @@ def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
     _place_describe(job.site, demo)
     if not demo.pieces:
         return
-    quote = quote_start(job=job, today=asked_at.date(), by=owner)
-    for piece in demo.pieces:
-        piece_type(piece=piece_add(quote=quote, title=piece.title), typed=piece.typed)
-    for extra in demo.extras:
-        quote.extra_lines.create(
-            label=extra.label, quantity=extra.quantity, unit_cents=extra.unit_cents
-        )
-    quote.message = demo.message
-    quote.save()
+    quote = _quote_draft(job, demo, today=timezone.localdate(asked_at))
     if demo.stage == Stage.ASKED:
         return
     quote_send(quote=quote, by=owner, now=asked_at + timedelta(hours=5))
     job.refresh_from_db()
     _move_on(job, demo, owner=owner, quoted_at=asked_at + timedelta(hours=5), now=now)
+
+
+def _quote_draft(job: Job, demo: DemoJob, *, today: date) -> Quote:
+    quote = quote_start(job=job, today=today)
+    surroundings = surroundings_of(quote, business=the_business(), today=today)
+    for piece in demo.pieces:
+        started = piece_add(quote=quote, title=piece.title)
+        typed = {"title": piece.title, **piece.typed}
+        piece_type(piece=started, typed=typed, surroundings=surroundings)
+    for extra in demo.extras:
+        extra_line_add(
+            quote=quote, label=extra.label, quantity=extra.quantity, unit_cents=extra.unit_cents
+        )
+    quote.message = demo.message
+    quote.save(update_fields=["message"])
+    return quote
 
 
 def _enquiry(demo: DemoJob, now: datetime) -> Enquiry:
