@@ -18,17 +18,24 @@ JOB_IS_ARCHIVED = "The job is archived. Bring it back before you send a quote fo
 JOB_HAS_ENDED = "The job has ended: {stage}. Take it up again before you send a quote for it."
 HAS_RUN_OUT = "This quote ran out on {day}. Give it a later day."
 RUNS_OUT_AFTER = "This quote would run out after the event, on {day}. Give it an earlier day."
-PIECE_IS_BEHIND = "What was typed last is not possible yet, so this is the garland of before: open it and mend it."
+PIECE_IS_BEHIND = (
+    "What was typed last is not possible yet, so the garland of before is shown. "
+    "Open it and mend what is marked."
+)
 COMES_TO_NOTHING = "The total is nothing. Is the discount right?"
 OTHER_CURRENCY = "The rate card is in {card} and the business in {own}: make a new rate card first."
 
 
 @dataclass(frozen=True)
 class SendProblem:
-    """`where` names the part of the page: job, pieces, piece-<pk>, conditions, discount, rates."""
+    """`where` names the part of the page: job, pieces, piece-<pk>, conditions, discount, rates.
+
+    `about` is the title of the piece, where it is about one.
+    """
 
     where: str
     message: str
+    about: str = ""
 
 
 def send_problems(
@@ -64,7 +71,7 @@ def _line_problems(priced: PricedQuote) -> Iterator[SendProblem]:
     for piece in priced.pieces:
         problem = piece.problem or (PIECE_IS_BEHIND if piece.piece.spec_is_behind else "")
         if problem:
-            yield SendProblem(f"piece-{piece.piece.pk}", problem)
+            yield SendProblem(f"piece-{piece.piece.pk}", problem, about=piece.piece.title)
 
 
 def _expiry_problems(priced: PricedQuote, today: date) -> Iterator[SendProblem]:

@@ -28,8 +28,8 @@ COST_WORDS = {
     "overhead": "Overhead",
 }
 NO_DISTANCE = (
-    "The price has no travel in it: how far it is to the place is not written down on the client's "
-    "page."
+    "The price has no travel in it, as nobody wrote down how far the place is. "
+    "You can do so on the job's page, under the place."
 )
 NO_PLACE = "The job has no place yet, so the price has no travel in it and the quote says no place."
 UNDER_MARGIN = "After the discount less is left than the margin of your rate card."
