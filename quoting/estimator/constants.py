@@ -28,6 +28,7 @@ class Constant:
 METRES_PER_INCH: Final = 0.0254  # exact: international yard and pound agreement, 1959
 KELVIN_AT_0_C: Final = 273.15  # exact by definition
 SECONDS_PER_HOUR: Final = 3600
+MPS_PER_MPH: Final = 0.44704  # exact: 1609.344 m in 3600 s
 
 # Filling
 FILL = Constant(
@@ -96,6 +97,9 @@ BANDS_PER_STARBURST: Final = 2
 LINE_PER_FIXING_M = Constant(0.5, "m", FROM_MEMORY, 0.3, 1.0, "fishing line in place of a band")
 TIE_M = Constant(0.6, "m per anchor", COMMON_PRACTICE, 0.4, 1.0)
 ANCHOR_SPACING_OUTDOORS_M = Constant(0.6, "m", COMMON_PRACTICE, 0.3, 0.6)
+ANCHOR_CLOSEST_M = Constant(
+    0.3, "m", FROM_MEMORY, 0.15, 0.4, "ties closer than this share no more load: use stronger ones"
+)
 ANCHOR_SPACING_INDOORS_M = Constant(1.0, "m", COMMON_PRACTICE, 0.5, 1.0)
 EXTRA_LOW_TIES_OUTDOORS = Constant(
     2, "ties", COMMON_PRACTICE, 2, 4, "a single low tie lets wind twist the whole piece"
@@ -111,11 +115,26 @@ HOT_C = Constant(27, "deg C", FROM_MEMORY, 25, 32, "where makers begin to size d
 HOT_11_INCH_MAX_IN = Constant(
     7.5, "in", "trade article on outdoor work: 11-inch to at most 7.5 in sun and heat", 7, 8
 )
+COOL_C = Constant(15, "deg C", FROM_MEMORY, 10, 18, "below it balloons keep longer")
+LIFE_HOT_H = Constant(
+    8, "h", COMMON_PRACTICE, 2, 12, "a day's heat and sun, an event and not a night"
+)
+LIFE_MILD_H = Constant(24, "h", COMMON_PRACTICE, 12, 48, "about a day outdoors")
+LIFE_COOL_H = Constant(36, "h", COMMON_PRACTICE, 24, 72, "cool latex keeps longer")
+DARK_LUMINANCE = Constant(
+    0.1841, "of white", "CIE 1976 L* = 50, mid grey", 0.1, 0.22, "darker colours soak up the sun"
+)
 COLD_WORK_C = Constant(5, "deg C", FROM_MEMORY, 0, 8, "hands slow below this")
 LADDER_ABOVE_M = Constant(2.4, "m", FROM_MEMORY, 2.0, 2.7, "reach from the ground")
 SMALL_VAN_M3 = Constant(
     2.97, "m3", "104.8 cubic feet: a maker's figure for a short small van", 0.5, 12
 )
+
+# How far a job may fall from its estimate
+TIME_SPREAD = Constant(
+    0.25, "of the time", FROM_MEMORY, 0.1, 0.5, "eight jobs of ten take no more than this beyond"
+)
+DRIVE_SPREAD = Constant(0.20, "of the drive", FROM_MEMORY, 0.1, 0.5, "traffic")
 
 # Limits of what is accepted at all
 PATH_M: Final = (0.3, 100.0)

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
-from .air import Wind, air_volume, packed_volume, wind_on
+from .air import air_volume, packed_volume
 from .balloons import BalloonLine, BodyCount, balloon_lines, body_count
 from .catalogue import Catalogue
 from .cautions import Caution, find_cautions
@@ -12,6 +13,7 @@ from .examples import example_catalogue
 from .filling import envelope
 from .hours import LabourLine, elapsed_hours, piece_labour, visit_labour
 from .orders import OrderConditions
+from .packing import Packing, packing_of
 from .paths import path_length
 from .pricing import Price, price_order
 from .rates import Rates, example_rates
@@ -20,24 +22,31 @@ from .spec import Spec
 from .spec_file import refuse_unknown_colours
 from .stringing import StringItem, string_order
 from .sundries import SundryLine, anchor_count, sundry_lines
+from .weather.wind import Wind, wind_force, wind_on
 from .widths import face_area
 
 
 @dataclass(frozen=True, kw_only=True)
 class Estimate:
-    """Metres, m2, m3, hours, cents. `use` and `own_cost_cents` are what an order adds up."""
+    """Metres, m2, m3, hours, cents. `use` and `own_cost_cents` are what an order adds up.
+
+    It keeps what it was made from, so that any of its figures can be explained.
+    """
 
     spec: Spec
+    catalogue: Catalogue
+    rates: Rates
+    conditions: OrderConditions
     path_length_m: float
     face_area_m2: float
     envelope_m3: float
     count: BodyCount
     balloons: tuple[BalloonLine, ...]
     make: Recipe
-    string: tuple[StringItem, ...]
     sundries: tuple[SundryLine, ...]
     air_m3: float
     packed_m3: float
+    packing: Packing
     pump_minutes: float
     labour: tuple[LabourLine, ...]
     elapsed_hours: float
@@ -46,6 +55,11 @@ class Estimate:
     use: PieceUse
     own_cost_cents: int
     price: Price
+
+    @cached_property
+    def string(self) -> tuple[StringItem, ...]:
+        """Worked out when it is asked for: ranges and budgets try many pieces and string none."""
+        return string_order(self.spec, self.make)
 
     @property
     def person_hours(self) -> float:
@@ -79,7 +93,7 @@ def estimate(
     """
     catalogue = catalogue or example_catalogue()
     rates = rates or example_rates()
-    conditions = _with_travel(spec, conditions or OrderConditions())
+    conditions = with_travel(spec, conditions or OrderConditions())
     refuse_unknown_colours(spec, catalogue)
 
     length_m = path_length(spec.path)
@@ -89,14 +103,14 @@ def estimate(
     recipe = make_recipe(spec, count.likely, length_m=length_m, face_m2=face_m2)
     balloons = balloon_lines(spec, recipe, count, catalogue=catalogue, rates=rates)
 
-    air_m3 = air_volume(recipe.needed)
-    packed_m3 = packed_volume(air_m3)
-    anchors = anchor_count(spec, length_m)
-    sundries = sundry_lines(
-        recipe, tie=rates.tie, anchors=anchors, packed_m3=packed_m3, bag_m3=rates.packing_bag_m3
-    )
+    force_n = wind_force(gust_mps=spec.site.gust_mps, face_m2=face_m2)
+    anchors = anchor_count(spec, length_m=length_m, force_n=force_n, rates=rates)
     wind = wind_on(gust_mps=spec.site.gust_mps, face_m2=face_m2, anchors=anchors)
     labour = piece_labour(spec, recipe, anchors=anchors, rates=rates)
+    visit = visit_labour([length_m], conditions=conditions, crew=spec.crew, rates=rates)
+    packing = packing_of(recipe, (*labour, *visit), rates)
+    sundries = sundry_lines(recipe, anchors=anchors, bags=packing.bags, tie=rates.tie)
+    air_m3 = air_volume(recipe.needed)
     use = PieceUse(
         length_m=length_m,
         crew=spec.crew,
@@ -106,32 +120,41 @@ def estimate(
     )
     own_cost = sum(line.amount_cents for line in piece_cost_lines([use], rates))
     piece = _PieceAlone(use=use, own_cost_cents=own_cost)
-    visit = visit_labour([length_m], conditions=conditions, crew=spec.crew, rates=rates)
     hours = sum(line.person_hours for line in (*labour, *visit))
     return Estimate(
         spec=spec,
+        catalogue=catalogue,
+        rates=rates,
+        conditions=conditions,
         path_length_m=length_m,
         face_area_m2=face_m2,
         envelope_m3=envelope_m3,
         count=count,
         balloons=balloons,
         make=recipe,
-        string=string_order(spec, recipe),
         sundries=sundries,
         air_m3=air_m3,
-        packed_m3=packed_m3,
+        packed_m3=packed_volume(air_m3),
+        packing=packing,
         pump_minutes=air_m3 / rates.pump_m3_per_min,
         labour=(*labour, *visit),
         elapsed_hours=elapsed_hours(hours, spec.crew, rates.unit_times),
         wind=wind,
-        cautions=find_cautions(spec, wind=wind, packed_m3=packed_m3, rates=rates),
+        cautions=find_cautions(
+            spec,
+            wind=wind,
+            length_m=length_m,
+            travels_m3=packing.travels_m3,
+            rates=rates,
+            catalogue=catalogue,
+        ),
         use=use,
         own_cost_cents=own_cost,
         price=price_order([piece], rates=rates, conditions=conditions),
     )
 
 
-def _with_travel(spec: Spec, conditions: OrderConditions) -> OrderConditions:
+def with_travel(spec: Spec, conditions: OrderConditions) -> OrderConditions:
     if spec.travel is None:
         return conditions
     return replace(

@@ -35,6 +35,12 @@ def mean_volume(spec: Spec) -> float:
     return sum(size.share * balloon_volume(size.inflated_in) for size in spec.sizes) / whole
 
 
+def smallest_diameter(spec: Spec) -> float:
+    """Mean diameter in m of the smallest balloon of the base."""
+    low, high = min(spec.sizes, key=lambda size: size.inflated_in).inflated_in
+    return (low + high) / 2 * c.METRES_PER_INCH
+
+
 def envelope(spec: Spec, length_m: float) -> float:
     """V = k pi/4 integral of W^2 ds, in m3."""
     k = c.FLAT_BACKING.value if spec.backing is Backing.FLAT else 1.0

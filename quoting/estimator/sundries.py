@@ -6,8 +6,10 @@ from math import ceil
 from . import constants as c
 from .filling import whole_up
 from .paths import is_closed
+from .rates import Rates
 from .recipe import Recipe
 from .spec import Spec
+from .weather.wind import anchors_for
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,13 +19,29 @@ class SundryLine:
     unit: str
 
 
-def anchor_count(spec: Spec, length_m: float) -> int:
+def anchors_by_spacing(spec: Spec, length_m: float) -> int:
     """Both ends and never further apart than usual; outdoors the bottom is held twice over."""
     outdoor = spec.site.outdoor
     spacing = c.ANCHOR_SPACING_OUTDOORS_M if outdoor else c.ANCHOR_SPACING_INDOORS_M
-    gaps = max(1, whole_up(length_m / spacing.value))
-    ends = 0 if is_closed(spec.path) else 1
-    return gaps + ends + (int(c.EXTRA_LOW_TIES_OUTDOORS.value) if outdoor else 0)
+    extra = int(c.EXTRA_LOW_TIES_OUTDOORS.value) if outdoor else 0
+    return _anchors_every(spacing.value, spec, length_m) + extra
+
+
+def anchor_count(spec: Spec, *, length_m: float, force_n: float, rates: Rates) -> int:
+    """As many as the ties need to hold the gust, where usual spacing is not enough.
+
+    No closer than ties share a load, and not for a gust in which nothing is installed.
+    """
+    spaced = anchors_by_spacing(spec, length_m)
+    if spec.site.gust_mps > rates.wind_limit_mps:
+        return spaced
+    closest = _anchors_every(c.ANCHOR_CLOSEST_M.value, spec, length_m)
+    return max(spaced, min(anchors_for(force_n, rates.tie_strength_n), closest))
+
+
+def _anchors_every(spacing_m: float, spec: Spec, length_m: float) -> int:
+    gaps = max(1, whole_up(length_m / spacing_m))
+    return gaps if is_closed(spec.path) else gaps + 1
 
 
 def fixing_count(recipe: Recipe) -> int:
@@ -31,13 +49,11 @@ def fixing_count(recipe: Recipe) -> int:
     return recipe.accent_bunches + recipe.minis + c.BANDS_PER_STARBURST * recipe.starbursts
 
 
-def sundry_lines(
-    recipe: Recipe, *, tie: str, anchors: int, packed_m3: float, bag_m3: float
-) -> tuple[SundryLine, ...]:
+def sundry_lines(recipe: Recipe, *, anchors: int, bags: int, tie: str) -> tuple[SundryLine, ...]:
     lines = (
         _fixings(tie, fixing_count(recipe)),
         SundryLine(item="curling ribbon", quantity=_tenths_up(anchors * c.TIE_M.value), unit="m"),
-        SundryLine(item="packing bag", quantity=whole_up(packed_m3 / bag_m3), unit="each"),
+        SundryLine(item="packing bag", quantity=bags, unit="each"),
     )
     return tuple(line for line in lines if line.quantity)
 

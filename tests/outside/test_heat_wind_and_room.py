@@ -2,9 +2,12 @@
 
 import pytest
 
+from quoting.estimator import Rates
 from quoting.estimator import constants as c
-from quoting.estimator.air import diameter_at, packed_volume, wind_on
+from quoting.estimator.air import packed_volume
 from quoting.estimator.filling import balloon_volume
+from quoting.estimator.packing import vehicle_loads
+from quoting.estimator.weather import beaufort, diameter_at, wind_chill, wind_on
 
 MPS_PER_MPH = 0.44704  # exact
 PA_PER_PSF = 47.880259
@@ -69,3 +72,39 @@ def test_eleven_inch_in_a_short_small_van():
 def test_the_heat_limit_is_the_trade_articles():
     """A trade article on outdoor work: 11-inch to at most 7.5 in, in sun and heat."""
     assert c.HOT_11_INCH_MAX_IN.value == 7.5
+
+
+@pytest.mark.parametrize(
+    ("number", "up_to_mps"),
+    list(enumerate([0.2, 1.5, 3.3, 5.4, 7.9, 10.7, 13.8, 17.1, 20.7, 24.4, 28.4, 32.6])),
+)
+def test_beaufort_numbers(number, up_to_mps):
+    """NASA Quest and the World Meteorological Organization: the upper end of each force."""
+    assert beaufort(up_to_mps).number == number
+    assert beaufort(up_to_mps + 0.1).number == number + 1
+
+
+def test_beaufort_signs():
+    """NASA Quest: force 4 raises dust and moves branches, 6 makes umbrellas hard to hold."""
+    assert "dust" in beaufort(7).on_land
+    assert "umbrellas" in beaufort(12).on_land
+    assert beaufort(40).number == 12
+
+
+@pytest.mark.parametrize(
+    ("fahrenheit", "mph", "feels"), [(40, 5, 36), (30, 10, 21), (0, 15, -19), (25, 25, 9)]
+)
+def test_wind_chill(fahrenheit, mph, feels):
+    """US National Weather Service chart, 2001: printed in whole degrees."""
+    ours = wind_chill(celsius(fahrenheit), mph * MPS_PER_MPH) * 1.8 + 32
+    assert ours == pytest.approx(feels, abs=0.5)
+
+
+def test_a_ten_foot_truck():
+    """9'11" x 6'4" x 6'2" is 387.3 cubic feet, recomputed; it is listed as 402."""
+    cubic_feet = (9 + 11 / 12) * (6 + 4 / 12) * (6 + 2 / 12)
+    assert cubic_feet == pytest.approx(387.3, abs=0.05)
+    one = packed_volume(balloon_volume((11, 11)))
+    loads = vehicle_loads(576 * one, Rates(vehicle_m3=cubic_feet * CUBIC_FOOT_M3))
+    assert loads == 1  # 0.60 x 387.3 / 0.40330 = 576.2
+    assert vehicle_loads(577 * one, Rates(vehicle_m3=cubic_feet * CUBIC_FOOT_M3)) == 2

@@ -1,8 +1,8 @@
 import pytest
 
 from quoting.estimator import Rates, estimate, spec_from_dict
-from quoting.estimator.air import diameter_at
 from quoting.estimator.filling import balloon_volume
+from quoting.estimator.weather import diameter_at
 
 from .garlands import garland, plain_garland
 
