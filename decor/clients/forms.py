@@ -54,6 +54,14 @@ class ClientForm(forms.ModelForm):
             self.add_error("email", NO_WAY_TO_REACH)
 
 
+class ClientSearchForm(forms.Form):
+    search = forms.CharField(required=False, max_length=120)
+
+    def wanted(self) -> str:
+        """What cannot be searched for is as good as nothing."""
+        return self.cleaned_data["search"] if self.is_valid() else ""
+
+
 class DistanceField(forms.CharField):
     """A road's length in miles or kilometres to whole metres."""
 

@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from decor.clients.forms import ClientForm
+from decor.clients.forms import ClientForm, ClientSearchForm
 from decor.clients.likeness import clients_twice
 from decor.clients.service import client_archive as archive
 from decor.clients.service import client_bring_back as bring_back
@@ -21,7 +21,7 @@ SAVED = "Saved."
 
 @require_GET
 def client_list(request: HttpRequest) -> HttpResponse:
-    search = request.GET.get("search", "").strip()[:120]
+    search = ClientSearchForm(request.GET).wanted()
     is_archived = request.GET.get("archived") == "yes"
     clients = clients_found(search=search, is_archived=is_archived)
     context = {

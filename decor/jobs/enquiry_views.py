@@ -35,11 +35,16 @@ def enquiry_new(request: HttpRequest) -> HttpResponse:
 def enquiry_same_people(request: HttpRequest) -> HttpResponse:
     """Part of the enquiry page: who it may be, as the name and contact are typed."""
     people = people_asked(
-        name=request.GET.get("name", "").strip(),
-        contact=request.GET.get("contact", "").strip(),
+        name=_typed(request, "name"),
+        contact=_typed(request, "contact"),
         who=request.GET.get("who", ""),
     )
     return render(request, "decor/jobs/partials/same_people.html", {"people": people})
+
+
+def _typed(request: HttpRequest, name: str) -> str:
+    """PostgreSQL takes no NUL in a text."""
+    return request.GET.get(name, "").replace("\0", "").strip()[:120]
 
 
 @require_GET

@@ -63,6 +63,11 @@ def test_a_search_that_finds_nobody_says_what_to_try(owner_client):
     assert "last digits of a phone number" in page
 
 
+def test_what_no_text_can_hold_is_not_searched_for(owner_client):
+    ClientFactory()
+    assert listed(owner_client, search="\0library") == ["Wexcombe Bay Library"]
+
+
 # ---- The page
 
 

@@ -157,6 +157,12 @@ def test_likely_people_are_shown_as_one_types(owner_client):
     assert "checked" in chosen.text
 
 
+@pytest.mark.parametrize("typed", ["\0", "\0wexc", "w" * 5000, "%", "_", "'; --"])
+def test_odd_typing_is_only_a_name_that_is_not_there(owner_client, typed):
+    address = reverse("enquiry_same_people")
+    assert owner_client.get(address, {"name": typed, "contact": typed}).status_code == 200
+
+
 def test_a_name_is_shown_as_text_whatever_is_in_it(owner_client):
     ClientFactory(name="<script>alert(1)</script>")
     page = owner_client.get(reverse("enquiry_same_people"), {"name": "<script>alert"})
