@@ -3,11 +3,11 @@
 All of it is common practice, no source, unless a source is named beside it: a start to type over.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from decor.display import METRES_PER_FOOT
+from decor.display import METRES_PER_FOOT, METRES_PER_INCH
 from decor.models.business import Units
 
 
@@ -286,6 +286,14 @@ def usual_mix(fullness: str, nominals: Iterable[float]) -> dict[float, float]:
     if not large or LARGE_BASE_IN not in stocked:
         return {SMALL_BASE_IN: 1.0}
     return {SMALL_BASE_IN: round(1 - large, 3), LARGE_BASE_IN: large}
+
+
+def usual_singles(fullness: str, width: Sequence[Sequence[float]]) -> str:
+    """None where the garland is slimmer than they are: they would be all of it."""
+    pairs = zip(width, width[1:], strict=False)
+    mean_m = sum((to - at) * (one + other) / 2 for (at, one), (to, other) in pairs)
+    is_slimmer = mean_m < sum(INFLATED_IN[SINGLE_NOMINAL_IN]) / 2 * METRES_PER_INCH
+    return "none" if is_slimmer else FULLNESS[fullness].singles
 
 
 def usual_dimensions(shape: ShapePreset, units: str) -> dict[str, float]:

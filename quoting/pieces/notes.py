@@ -120,7 +120,11 @@ class _Usuals:
 
     def _extras(self) -> Iterator[tuple[str, Note]]:
         each = self._length(1 / d.SINGLES["usual"].number)
-        usual = "none" if self.fullness.singles == "none" else f"about one every {each}"
+        usual = (
+            "none"
+            if self.fullness.singles == "none"
+            else f"about one every {each}, where the garland is wider than they are"
+        )
         yield "singles", Note(f"24-inch, added when it hangs. Usual for this fullness: {usual}")
         yield "fillers", Note("5-inch, in mini-clusters of twelve")
         yield "filler_colours", Note("None ticked: the colours of the palette")

@@ -53,17 +53,18 @@ class _Building:
         self.fields: dict[str, str] = {}
 
     def built(self) -> BuiltSpec:
+        width = self._width()
         data = {
             "version": 1,
             "path": self._path(),
-            "width": self._width(),
+            "width": width,
             "backing": self._or_usual("backing", self.shape.backing),
             "cluster_of": int(self._or_usual("cluster_of", d.CLUSTER_OF)),
             "pattern": self._or_usual("pattern", "spread"),
             "base": self._base(),
             "sizes": self._sizes(),
             **self._extra("fillers", self._fillers()),
-            **self._extra("singles", self._singles()),
+            **self._extra("singles", self._singles(width)),
             "accents": self._accents(),
             "starbursts": self._starbursts(),
             "site": self._site(),
@@ -157,8 +158,8 @@ class _Building:
             "colours": colours,
         }
 
-    def _singles(self) -> dict[str, Any] | None:
-        amount = d.SINGLES[self.values.get("singles") or self.fullness.singles]
+    def _singles(self, width: list[list[float]]) -> dict[str, Any] | None:
+        amount = d.SINGLES[self.values.get("singles") or d.usual_singles(self.fullness.key, width)]
         nominal = d.SINGLE_NOMINAL_IN
         colours = self._colours_or_base("single_colours", nominal)
         if not amount.number or not colours:

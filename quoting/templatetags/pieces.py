@@ -5,6 +5,8 @@ from typing import Any
 
 from django import template
 from django.forms import BoundField
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
 
 from decor.models import Job
 from decor.templatetags.look import palette_string
@@ -18,18 +20,29 @@ register = template.Library()
 _COLOURS_OF_PAGE = "colours_of_page"
 
 
-@register.filter
-def note_of(notes: Mapping[str, Note], name: str) -> Note:
-    return notes.get(name, Note())
+@register.simple_tag
+def note(name: str, notes: Mapping[str, Note], oob: bool = False) -> SafeString:
+    """What stands under a field. `oob`: to be put into a page that is open already.
+
+    Not a template: every answer to a change carries a hundred of them.
+    """
+    shown = notes.get(name, Note())
+    return format_html(
+        '<p id="note-{}" class="field-note{}"{}{}>{}{}</p>',
+        name,
+        " field-wrong" if shown.is_error else "",
+        format_html(' data-usual="{}"', shown.usual) if shown.usual else "",
+        mark_safe(' hx-swap-oob="true"') if oob else "",
+        mark_safe('<span class="visually-hidden">Please mend: </span>') if shown.is_error else "",
+        shown.text,
+    )
 
 
 @register.simple_tag
 def typed_field(field: BoundField, notes: Mapping[str, Note], **attrs: Any) -> str:
     """The control with what it usually takes shown in it."""
-    note = notes.get(field.name, Note())
-    shown = {"placeholder": note.usual} if note.usual else {}
-    if note.is_error:
-        shown["class"] = f"{field.field.widget.attrs.get('class', '')} is-invalid".strip()
+    usual = notes.get(field.name, Note()).usual
+    shown = {"placeholder": usual} if usual else {}
     shown |= {name.replace("_", "-"): value for name, value in attrs.items()}
     return field.as_widget(attrs=shown)
 

@@ -190,6 +190,12 @@ def test_none_leaves_fillers_and_singles_out():
     assert "singles" not in data({"fullness": "slim"})
 
 
+def test_a_garland_slimmer_than_a_large_single_has_none_unless_it_is_asked_for():
+    slim = {"width_ends": "1 ft", "width_middle": "1 ft"}
+    assert "singles" not in data(slim)
+    assert data({**slim, "singles": "few"})["singles"]["per_m"] == 0.45
+
+
 @pytest.mark.parametrize(
     ("typed", "key", "value"),
     [
