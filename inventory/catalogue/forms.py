@@ -20,15 +20,18 @@ from inventory.models import Colour, Item
 from inventory.models.item import HEX_COLOUR, Finish, Kind
 
 BAG_MOST = 100_000
+COUNT_ERRORS = ("required", "invalid", "min_value", "max_value")
 NAME_MISSING = "What do you call it?"
 NAME_TAKEN = "You have a colour called {name} already."
 NAME_PUT_AWAY = "{name} is in your catalogue, archived. Bring it back instead."
-SUNDRY_TAKEN = "You have {name} already."
+SUNDRY_TAKEN = "There is {name} in your catalogue already."
 SUNDRY_PUT_AWAY = "{name} is in your catalogue, archived. Bring it back instead."
 COUNT_WRONG = "{what} in a bag: a whole number from 1 to 100,000, please."
 COUNT_MISSING = "{what}: how many are in the bag?"
 PRICE_MISSING = "{what}: what does the bag cost? Write 0 if it costs nothing."
 BAG_MISSING = "{what}: special order is ticked. Fill in the bag, or take the tick away."
+SUNDRY_COUNT_WRONG = "A whole number from 1 to 100,000, please."
+SUNDRY_PRICE_MISSING = "What does it cost? Write 0 if it costs nothing."
 NOTHING_BOUGHT = "Fill in the bag of at least one size, or of starburst points."
 UNIT_IS_OTHER = "Estimates count {name} {unit}."
 NAME_IS_KNOWN = "Estimates know it by this name, so the name stays."
@@ -97,7 +100,7 @@ class ColourForm(forms.Form):
             min_value=1,
             max_value=BAG_MOST,
             required=False,
-            error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), wrong),
+            error_messages=dict.fromkeys(COUNT_ERRORS, wrong),
         )
         self.fields[f"price_{slot}"] = MoneyField(
             label=_label(what, f"Bag price, {currency}"), currency=currency, required=False
@@ -183,7 +186,10 @@ class SundryForm(forms.Form):
     )
     unit = forms.ChoiceField(label="How it is counted", choices=UNITS, widget=forms.RadioSelect)
     count = forms.IntegerField(
-        label="How many, or how many metres, you get at once", min_value=1, max_value=BAG_MOST
+        label="How many, or how many metres, you get at once",
+        min_value=1,
+        max_value=BAG_MOST,
+        error_messages=dict.fromkeys(COUNT_ERRORS, SUNDRY_COUNT_WRONG),
     )
 
     def __init__(
@@ -193,7 +199,11 @@ class SundryForm(forms.Form):
         self.estimated = units_of_estimated_sundries()
         kwargs["initial"] = _sundry_initial(sundry, name, self.estimated)
         super().__init__(*args, **kwargs)
-        self.fields["price"] = MoneyField(label=f"What that costs, {currency}", currency=currency)
+        self.fields["price"] = MoneyField(
+            label=f"What that costs, {currency}",
+            currency=currency,
+            error_messages={"required": SUNDRY_PRICE_MISSING},
+        )
         if sundry and sundry.name in self.estimated:
             self.fields["name"].disabled = True
             self.fields["name"].help_text = NAME_IS_KNOWN

@@ -193,7 +193,7 @@ PAYING = Fold(
         ),
         RateLine(
             name="balance_days",
-            label="The rest is due, days before the event",
+            label="The rest is due before the event",
             measure=Days(),
         ),
     ),
@@ -250,7 +250,7 @@ SPARES = Fold(
     key="spares",
     title="Spares",
     intro="How many burst, leak or come out the wrong shade. More are ordered than are needed, so "
-    "that it is enough nineteen times out of twenty unless a piece asks for another chance.",
+    "that there are enough nineteen times out of twenty, or as often as a piece asks for.",
     lines=(
         RateLine(
             name="loss_latex", label="Lost of latex", measure=Share(0, 0.9, "of the balloons")
@@ -332,10 +332,13 @@ def card_summary(rates: Rates, showing: Showing) -> str:
 
 
 def rush_text(rates: Rates) -> str:
-    """`25 % with 3 days' notice or fewer, 10 % with 7 or fewer`, the tightest first."""
+    """`25 % with 3 days’ notice or less, 10 % with 7 days’ notice or less`, tightest first."""
     tiers = sorted(rates.rush, key=lambda tier: tier.within_days)
-    said = [
-        f"{percent_text(tier.extra_bp)} with {tier.within_days} days' notice or fewer"
-        for tier in tiers
-    ]
+    said = [f"{percent_text(tier.extra_bp)} {_notice(tier.within_days)}" for tier in tiers]
     return ", ".join(said) or "none"
+
+
+def _notice(days: int) -> str:
+    if days == 0:
+        return "on the day itself"
+    return f"with {days} {'day’s' if days == 1 else 'days’'} notice or less"

@@ -20,7 +20,7 @@ RUSH_LEAST_ROWS = 3
 RUSH_MOST_ROWS = 10
 TERMS_MOST = 8000
 OPEN_AT_FIRST = ("hours", MARGIN.key)
-DAYS_MISSING = "With how many days' notice or fewer?"
+DAYS_MISSING = "With how many days’ notice or less?"
 EXTRA_MISSING = "How many per cent are added? Empty the days as well to leave the row out."
 DAYS_TWICE = "These days are given twice."
 
@@ -101,7 +101,7 @@ class RateCardForm(forms.Form):
 
     def _add_rush_row(self, row: int) -> None:
         self.fields[f"rush_days_{row}"] = forms.IntegerField(
-            label="Days' notice or fewer", min_value=0, max_value=365, required=False
+            label="Days’ notice or less", min_value=0, max_value=365, required=False
         )
         self.fields[f"rush_extra_{row}"] = PercentField(label="Added (%)", required=False)
 

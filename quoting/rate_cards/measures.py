@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final, Protocol
 
+from babel.numbers import format_currency
 from django import forms
 
 from decor.display import METRES_PER_FOOT, METRES_PER_MILE, money_text, percent_text
@@ -12,6 +13,7 @@ from quoting.rate_cards.fields import QuantityField, RatePercentField, SecondsFi
 from quoting.rate_cards.scales import Scale, seconds_text
 
 WHOLE_BP: Final = 10_000
+FINE_MONEY: Final = "¤#,##0.00##"  # a rate by the mile may have parts of a cent
 KM_PER_MILE: Final = METRES_PER_MILE / 1000
 CUBIC_METRES_PER_CUBIC_FOOT: Final = METRES_PER_FOOT**3
 LITRES_PER_CUBIC_METRE: Final = 1000
@@ -132,12 +134,17 @@ class Quantity:
 class PerDistance:
     """Money for each mile or km, kept as cents a km, with fractions."""
 
+    high: float = 10_000
+
     def field(self, showing: Showing, **kwargs: Any) -> forms.Field:
-        return QuantityField(scale=self._scale(showing), low=0, high=1_000_000, **kwargs)
+        return QuantityField(scale=self._scale(showing), low=0, high=self.high, **kwargs)
 
     def text(self, value: float, showing: Showing) -> str:
-        scale = self._scale(showing)
-        return f"{scale.said(value)} {scale.unit}"
+        money = self._scale(showing).typed(value)
+        said = format_currency(
+            money, showing.currency, FINE_MONEY, locale="en_US", currency_digits=False
+        )
+        return f"{said} a {showing.distance}"
 
     def unit(self, showing: Showing) -> str:
         return showing.currency
@@ -173,7 +180,7 @@ class Days:
         return "1 day" if value == 1 else f"{value} days"
 
     def unit(self, showing: Showing) -> str:
-        return ""
+        return "days"
 
 
 @dataclass(frozen=True)

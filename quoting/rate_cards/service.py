@@ -43,12 +43,12 @@ class CardState(TextChoices):
     NOW = "now", "in use"
     LATER = "later", "starts later"
     PAST = "past", "past"
-    REPLACED = "replaced", "replaced before it started"
+    REPLACED = "replaced", "replaced"
 
 
 @dataclass(frozen=True)
 class CardInTime:
-    """`until` is the last day it holds, None where nothing follows."""
+    """`until` is the last day it holds, None where nothing follows or it never came to hold."""
 
     card: RateCard
     state: CardState

@@ -43,13 +43,15 @@ def rate_card_detail(request: HttpRequest, version: int) -> HttpResponse:
     before = RateCard.objects.filter(version__lt=version).first()
     showing = showing_of(request.business)
     rates = card.as_rates()
+    costs = cost_steps(rates, showing)
     context = {
         "card": card,
         "in_time": _in_time(card),
         "before": before,
         "differences": card_differences(before, card, showing=showing) if before else (),
-        "cost_steps": cost_steps(rates, showing),
+        "cost_steps": costs,
         "price_steps": price_steps(rates, showing),
+        "price_start": len(costs) + 1,
         "folds": [_fold_facts(fold, card, showing) for fold in BESIDE_THE_PRICE],
     }
     return render(request, "quoting/rate_cards/rate_card_detail.html", context)
