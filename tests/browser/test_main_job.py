@@ -1,10 +1,11 @@
 """The owner's main job, from login to the PDF in her downloads, on a laptop and on a phone."""
 
 import re
-from datetime import date, timedelta
+from datetime import timedelta
 from io import BytesIO
 
 import pytest
+from django.utils import timezone
 from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
@@ -15,7 +16,7 @@ from quoting.models import Edition
 from tests.browser.conftest import LAPTOP, PHONE
 from tests.factories import BusinessFactory, RateCardFactory, UserFactory
 
-EVENT_ON = date.today() + timedelta(days=40)
+DAYS_AHEAD = timedelta(days=40)
 
 
 @pytest.fixture
@@ -37,7 +38,7 @@ def _take_the_enquiry(page: Page) -> None:
     page.get_by_role("link", name="New enquiry").first.click()
     page.get_by_role("textbox", name="Name").fill("Wexcombe Bay Library")
     page.get_by_label("How to reach them").fill("reading@wexcombebay.example")
-    page.get_by_label("Date").fill(EVENT_ON.isoformat())
+    page.get_by_label("Date").fill((timezone.localdate() + DAYS_AHEAD).isoformat())
     page.get_by_role("textbox", name="Place").fill("Library porch")
     page.get_by_label("Outdoors").check()
     page.get_by_label("What is it for").fill("Reading-week arch")
