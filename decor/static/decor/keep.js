@@ -149,6 +149,12 @@ function sayNothing(form) {
 
 /* ---- Keeping ---- */
 
+/* Set while one logs out: nothing may be written down again before the page has gone. */
+let forgetting = false;
+addEventListener("pageshow", () => {
+  forgetting = false;
+});
+
 function tend(form) {
   if (form.keepTended) return;
   form.keepTended = true;
@@ -173,6 +179,9 @@ function tend(form) {
   }
 
   const keepNow = () => {
+    clearTimeout(waiting);
+    waiting = 0;
+    if (forgetting) return;
     const typed = typedIn(form);
     if (same(typed, asServed) && !wasRefused) {
       forget(key);
@@ -189,13 +198,13 @@ function tend(form) {
   form.addEventListener("change", keepSoon);
   form.addEventListener("submit", keepNow);
   addEventListener("pagehide", () => {
-    clearTimeout(waiting);
-    if (form.isConnected && recall(key) !== null) keepNow();
+    if (waiting && form.isConnected) keepNow();
   });
 
   form.keepSaved = (typed) => {
     if (!same(typed, typedIn(form))) return; /* more was typed since: that is not saved yet */
     clearTimeout(waiting);
+    waiting = 0;
     for (const name of Object.keys(asServed)) delete asServed[name];
     Object.assign(asServed, typed);
     forget(key);
@@ -232,7 +241,10 @@ document.addEventListener("submit", (event) => {
   if (!event.target.matches("[data-keep-forget]")) return;
   const keys = keptKeys();
   if (keys.length && !confirm("Something typed on this device is not saved yet. Forget it?")) event.preventDefault();
-  else keys.forEach(forget);
+  else {
+    forgetting = true;
+    keys.forEach(forget);
+  }
 });
 
 /* ---- The line to the server ---- */
