@@ -65,13 +65,15 @@ class Rates:
     """Whole cents, basis points (10 000 are all of it), metres, seconds.
 
     `labour_cents_by_phase` overrides `labour_cents_per_hour` for the phases it names.
-    `margin_bp` is of the price, not of the cost. The defaults are an invented business.
+    `margin_bp` is of the price, not of the cost; a job that leaves less than
+    `minimum_margin_bp` was not worth taking. The defaults are an invented business.
     """
 
     currency: str = "USD"
     labour_cents_per_hour: int = 2600
     labour_cents_by_phase: Mapping[str, int] = field(default_factory=dict)
     margin_bp: int = 3500
+    minimum_margin_bp: int = 2000
     overhead_bp: int = 1000
     minimum_cents: int = 18_000
     rush: tuple[RushTier, ...] = (
@@ -161,6 +163,7 @@ _SHAPES: Final[Mapping[str, Shape]] = {
     "labour_cents_per_hour": _cents,
     "labour_cents_by_phase": Table(PHASES, _cents),
     "margin_bp": Whole(0, 9500, "basis points of the price"),
+    "minimum_margin_bp": Whole(0, 9500, "basis points of the price"),
     "overhead_bp": _bp,
     "minimum_cents": _cents,
     "rush": Each(_RUSH_SHAPE, 0, 10, _days_once),

@@ -111,6 +111,14 @@ MARGIN = Fold(
                 "of the price", max_bp=MARGIN_MOST_BP, out_of_range=MARGIN_OUT_OF_RANGE
             ),
         ),
+        RateLine(
+            name="minimum_margin_bp",
+            label="Least margin worth working for",
+            measure=Percent(
+                "of the price", max_bp=MARGIN_MOST_BP, out_of_range=MARGIN_OUT_OF_RANGE
+            ),
+            why="It changes no price. Estimates say how likely a job is to leave less than this.",
+        ),
     ),
 )
 MINIMUM = Fold(
