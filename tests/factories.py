@@ -7,6 +7,8 @@ import factory
 from django.contrib.auth import get_user_model
 
 from decor.models import Business, Client, Job, Site
+from inventory.models import Colour, Item
+from inventory.models.item import Kind
 from quoting.estimator import example_rates, rates_to_dict
 from quoting.models import ExtraLine, Piece, Quote, RateCard
 
@@ -64,6 +66,39 @@ class JobFactory(factory.django.DjangoModelFactory):
     title = "Reading-week arch"
     event_on = date(2026, 6, 20)
     event_time = time(14, 0)
+
+
+class ColourFactory(factory.django.DjangoModelFactory):
+    """A colour of which nothing is bought yet: see ItemFactory."""
+
+    class Meta:
+        model = Colour
+        django_get_or_create = ("key",)
+
+    key = "fern"
+    name = factory.LazyAttribute(lambda colour: colour.key.capitalize())
+    hex = "#5e7f57"
+
+
+class ItemFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Item
+
+    kind = Kind.LATEX
+    colour = factory.SubFactory(ColourFactory)
+    nominal_in = 11
+    bag_count = 100
+    bag_cents = 1650
+
+
+class SundryFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Item
+
+    kind = Kind.SUNDRY
+    name = "rubber band"
+    bag_count = 500
+    bag_cents = 400
 
 
 class RateCardFactory(factory.django.DjangoModelFactory):
