@@ -7,7 +7,7 @@ from django.urls import reverse
 from decor.jobs.days import DAY_HAS_GONE
 from decor.jobs.stages import ALREADY_THERE, SAY_WHY
 from decor.models import Job, StageMove
-from tests.factories import ClientFactory, JobFactory, SiteFactory
+from tests.factories import ClientFactory, JobFactory, QuoteFactory, SiteFactory
 
 NOW = datetime(2026, 6, 13, 15, 0, tzinfo=UTC)
 
@@ -119,6 +119,18 @@ def test_a_lost_job_shows_how_far_it_came(owner_client):
 @pytest.mark.parametrize("name", ["job_detail", "job_edit"])
 def test_a_job_that_is_not_there_is_not_found(owner_client, name):
     assert owner_client.get(reverse(name, args=[404])).status_code == 404
+
+
+def test_the_one_thing_to_do_next_follows_the_stage(owner_client):
+    job = JobFactory()
+    assert "Start a quote" in owner_client.get(url("job_detail", job)).text
+    quote = QuoteFactory(job=job)
+    asked = owner_client.get(url("job_detail", job)).text
+    assert f"Open quote {quote.number}" in asked
+    Job.objects.update(stage="promised")
+    assert "It is made" in owner_client.get(url("job_detail", job)).text
+    Job.objects.update(stage="done")
+    assert "btn-primary" not in owner_client.get(url("job_detail", job)).text
 
 
 # ---- Editing
