@@ -51,6 +51,11 @@ def _label(what: str, short: str) -> str:
     return format_html('<span class="visually-hidden">{}: </span>{}', what, short)
 
 
+class _HexField(forms.CharField):
+    def to_python(self, value: Any) -> str:
+        return super().to_python(value).lower()
+
+
 class ColourForm(forms.Form):
     """A colour and all that is bought of it: a row for each size, one for foil points."""
 
@@ -59,7 +64,7 @@ class ColourForm(forms.Form):
         help_text="Your own word for it.",
         error_messages={"required": NAME_MISSING},
     )
-    hex = forms.CharField(
+    hex = _HexField(
         label="How it looks",
         max_length=7,
         initial="#c9b58f",
@@ -129,9 +134,6 @@ class ColourForm(forms.Form):
             message = NAME_PUT_AWAY if same[0].is_archived else NAME_TAKEN
             raise ValidationError(message.format(name=same[0].name), code="taken")
         return name
-
-    def clean_hex(self) -> str:
-        return self.cleaned_data["hex"].lower()
 
     def clean(self) -> None:
         for size, what in BAG_LABELS.items():
