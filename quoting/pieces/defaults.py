@@ -5,6 +5,7 @@ All of it is common practice, no source, unless a source is named beside it: a s
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from decor.display import METRES_PER_FOOT, METRES_PER_INCH
@@ -290,8 +291,8 @@ def usual_mix(fullness: str, nominals: Iterable[float]) -> dict[float, float]:
 
 def usual_singles(fullness: str, width: Sequence[Sequence[float]]) -> str:
     """None where the garland is slimmer than they are: they would be all of it."""
-    pairs = zip(width, width[1:], strict=False)
-    mean_m = sum((to - at) * (one + other) / 2 for (at, one), (to, other) in pairs)
+    steps = pairwise(width)
+    mean_m = sum((to - at) * (one + other) / 2 for (at, one), (to, other) in steps)
     is_slimmer = mean_m < sum(INFLATED_IN[SINGLE_NOMINAL_IN]) / 2 * METRES_PER_INCH
     return "none" if is_slimmer else FULLNESS[fullness].singles
 

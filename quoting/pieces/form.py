@@ -80,9 +80,9 @@ class PieceForm(forms.Form):
     backing = _choice(
         label="What is behind it",
         choices=[
-            ("", "As usual for the shape"),
-            ("free", "Nothing: seen from all around"),
-            ("flat", "A wall, window or frame: flat at the back"),
+            ("", "As usual"),
+            ("free", "Nothing: seen all around"),
+            ("flat", "A wall or window: flat"),
         ],
     )
     fullness = _choice(choices=[(f.key, f.label) for f in FULLNESS.values()])
@@ -107,7 +107,7 @@ class PieceForm(forms.Form):
     )
     singles = _choice(
         label="Large single balloons",
-        choices=[("", "As usual for the fullness")] + [(a.key, a.label) for a in SINGLES.values()],
+        choices=[("", "As usual")] + [(a.key, a.label) for a in SINGLES.values()],
     )
     outdoor = _choice(
         label="Where it hangs",

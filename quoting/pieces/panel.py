@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from math import sqrt
 
-from quoting.estimator import Catalogue, Estimate, PriceLine
+from quoting.estimator import PHASES, Catalogue, Estimate, PriceLine
 from quoting.estimator.balloons import BalloonLine
 from quoting.estimator.cautions import Severity
 from quoting.pieces.shelf import Shelf, shelf_of
@@ -70,16 +70,24 @@ class BalloonTable:
 
 
 @dataclass(frozen=True, kw_only=True)
-class BarPart:
-    """`share` in whole per cents; `x` and `width` in the bar's own units."""
+class PhasePart:
+    """`order` is the phase's own, whichever others there are; `x` and `width` are of the bar."""
 
     label: str
-    number: float
-    share: int
+    hours: float
+    order: int
     x: float
     width: float
-    order: int
-    why: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Driver:
+    """`percent` of the cost, whole; `width` of the bar."""
+
+    label: str
+    cents: int
+    percent: int
+    width: float
 
 
 @dataclass(frozen=True)
@@ -104,14 +112,14 @@ class Panel:
     low: int
     high: int
     recipe: tuple[str, ...]
-    hours: tuple[BarPart, ...]
+    hours: tuple[PhasePart, ...]
     costs: tuple[CostRow, ...]
     steps: tuple[PriceLine, ...]
-    drivers: tuple[BarPart, ...]
+    drivers: tuple[Driver, ...]
     cautions: tuple[CautionRow, ...]
 
 
-def panel_of(made: Estimate, catalogue: Catalogue) -> Panel:
+def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
     return Panel(
         made=made,
         balloons=_balloon_table(made, catalogue),
@@ -125,7 +133,7 @@ def panel_of(made: Estimate, catalogue: Catalogue) -> Panel:
         steps=made.price.step_lines,
         drivers=_drivers(made),
         cautions=tuple(
-            CautionRow(SEVERITY_WORDS[c.severity], c.text, c.severity is Severity.STOP)
+            CautionRow(SEVERITY_WORDS[c.severity], c.said(units), c.severity is Severity.STOP)
             for c in made.cautions
         ),
     )
@@ -140,7 +148,7 @@ def _balloon_table(made: Estimate, catalogue: Catalogue) -> BalloonTable:
     sizes = sorted({size for _, size in items}, key=lambda size: (size is None, size))
     colours = dict.fromkeys(colour for colour, _ in items)
     return BalloonTable(
-        sizes=tuple("Foil points" if size is None else f"{size:g}-inch" for size in sizes),
+        sizes=tuple("points" if size is None else f"{size:g} in" for size in sizes),
         rows=tuple(_balloon_row(shelf, colour, sizes, items) for colour in colours),
     )
 
@@ -217,13 +225,22 @@ def _counted(count: int, word: str) -> str:
     return f"{count} {word}" if count == 1 else f"{count} {word}{ending}"
 
 
-def _hours(made: Estimate) -> tuple[BarPart, ...]:
-    rows: dict[str, list] = {}
+def _hours(made: Estimate) -> tuple[PhasePart, ...]:
+    hours: dict[str, float] = {}
     for line in made.labour:
-        rows.setdefault(line.phase, []).append(line)
-    hours = {phase: sum(line.person_hours for line in lines) for phase, lines in rows.items()}
-    whys = ["; ".join(line.why for line in lines) for lines in rows.values()]
-    return _bar(list(hours), list(hours.values()), whys)
+        hours[line.phase] = hours.get(line.phase, 0.0) + line.person_hours
+    scale = BAR_WIDTH / (sum(hours.values()) or 1.0)
+    starts = accumulate(hours.values(), initial=0.0)
+    return tuple(
+        PhasePart(
+            label=phase,
+            hours=number,
+            order=PHASES.index(phase),
+            x=round(start * scale, 1),
+            width=round(max(number * scale - BAR_GAP, 0.5), 1),
+        )
+        for (phase, number), start in zip(hours.items(), starts, strict=False)
+    )
 
 
 def _costs(made: Estimate) -> Iterator[CostRow]:
@@ -234,38 +251,15 @@ def _costs(made: Estimate) -> Iterator[CostRow]:
         yield CostRow(COST_WORDS[kind], cents)
 
 
-def _drivers(made: Estimate) -> tuple[BarPart, ...]:
+def _drivers(made: Estimate) -> tuple[Driver, ...]:
     """The dearest lines of the cost, each as a part of all of it."""
-    dearest = made.drivers[:DRIVERS_SHOWN]
     whole = made.price.cost_cents or 1
     return tuple(
-        BarPart(
+        Driver(
             label=line.label,
-            number=line.amount_cents,
-            share=round(100 * line.amount_cents / whole),
-            x=0,
+            cents=line.amount_cents,
+            percent=round(100 * line.amount_cents / whole),
             width=round(BAR_WIDTH * line.amount_cents / whole, 1),
-            order=i,
-            why=line.why,
         )
-        for i, line in enumerate(dearest)
-    )
-
-
-def _bar(labels: list[str], numbers: list[float], whys: list[str]) -> tuple[BarPart, ...]:
-    whole = sum(numbers) or 1.0
-    starts = [0.0, *accumulate(numbers)]
-    return tuple(
-        BarPart(
-            label=label,
-            number=number,
-            share=round(100 * number / whole),
-            x=round(BAR_WIDTH * start / whole, 1),
-            width=round(max(BAR_WIDTH * number / whole - BAR_GAP, 0.5), 1),
-            order=i,
-            why=why,
-        )
-        for i, (label, number, why, start) in enumerate(
-            zip(labels, numbers, whys, starts, strict=False)
-        )
+        for line in made.drivers[:DRIVERS_SHOWN]
     )

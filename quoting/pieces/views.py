@@ -149,7 +149,7 @@ def _context(
         "window": window,
         "was_changed_elsewhere": result.was_changed_elsewhere,
         "is_behind": result.is_behind,
-        "panel": panel_of(made, catalogue) if made else None,
+        "panel": panel_of(made, catalogue, units=surroundings.units) if made else None,
         "in_words": made
         and piece_in_words(made.spec, units=surroundings.units, catalogue=catalogue),
     }

@@ -49,7 +49,7 @@ def test_anything_typed_is_either_a_spec_or_refused_with_a_reason(typed, units):
     assert all(notes[name].is_error for name in reading.form.errors if name != "__all__")
     FormRows(reading.form).base()
     if reading.estimate:
-        panel = panel_of(reading.estimate, surroundings.catalogue)
+        panel = panel_of(reading.estimate, surroundings.catalogue, units=units)
         cells = [cell for row in panel.balloons.rows for cell in row.cells if cell]
         assert sum(cell.total for cell in cells) == panel.order_total
         assert all(cell.low <= cell.need <= cell.high for cell in cells)

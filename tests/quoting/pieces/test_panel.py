@@ -14,7 +14,7 @@ def panel(surroundings):
         "burst_copper": "2",
         "crew": "2",
     }
-    return panel_of(read_piece(typed, surroundings).estimate, example_catalogue())
+    return panel_of(read_piece(typed, surroundings).estimate, example_catalogue(), units="imperial")
 
 
 def test_every_balloon_to_order_is_in_one_cell(panel):
@@ -26,19 +26,19 @@ def test_every_balloon_to_order_is_in_one_cell(panel):
 
 def test_base_and_accents_of_one_item_share_a_cell(panel):
     oat = next(row for row in panel.balloons.rows if row.name == "Oat")
-    cell = oat.cells[panel.balloons.sizes.index("11-inch")]
+    cell = oat.cells[panel.balloons.sizes.index("11 in")]
     assert cell.uses == "base and accents"
 
 
 def test_foil_points_stand_last(panel):
-    assert panel.balloons.sizes == ("5-inch", "11-inch", "17-inch", "24-inch", "Foil points")
+    assert panel.balloons.sizes == ("5 in", "11 in", "17 in", "24 in", "points")
 
 
 def test_the_hours_fill_the_bar(panel):
     last = panel.hours[-1]
     assert panel.hours[0].x == 0
     assert last.x + last.width <= BAR_WIDTH
-    assert sum(part.number for part in panel.hours) == pytest.approx(panel.made.person_hours)
+    assert sum(part.hours for part in panel.hours) == pytest.approx(panel.made.person_hours)
 
 
 def test_the_cost_rows_add_up_to_the_cost_and_the_steps_to_the_price(panel):
@@ -49,7 +49,7 @@ def test_the_cost_rows_add_up_to_the_cost_and_the_steps_to_the_price(panel):
 
 def test_the_drivers_are_the_dearest_lines(panel):
     dearest = sorted((line.amount_cents for line in panel.made.price.cost_lines), reverse=True)
-    assert [part.number for part in panel.drivers] == dearest[:3]
+    assert [driver.cents for driver in panel.drivers] == dearest[:3]
 
 
 def test_the_recipe_is_in_words(panel):
@@ -76,3 +76,13 @@ def _luminance(*channels: int) -> float:
     parts = [c / 255 for c in channels]
     linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
     return sum(w * p for w, p in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def test_cautions_speak_in_the_units_of_the_business(surroundings):
+    typed = {"base": ["oat"], "shape": "walk_arch", "arch_height": "10 ft"}
+    panel = panel_of(
+        read_piece(typed, surroundings).estimate, example_catalogue(), units="imperial"
+    )
+    ladder = next(caution for caution in panel.cautions if "ladder" in caution.text)
+    assert "10 ft" in ladder.text
+    assert ladder.word == "Take care"
