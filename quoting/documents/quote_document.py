@@ -202,8 +202,7 @@ class _Words:
         return [
             Step(
                 "Read it through",
-                "Is it the right place, day, size and colours? Ask for any change: you then get "
-                "a new edition of this quote.",
+                "The right place, day, size, colours? If not, ask: you then get a new edition.",
             ),
             Step(f"Say yes by {self.expires}", self._say_yes(edition)),
             self._pay(),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
-from math import cos, cosh, dist, pi, sin, sinh
+from math import cos, cosh, dist, hypot, pi, sin, sinh
 
 from decor.display import length_text
 from quoting.estimator import Spec
@@ -12,7 +12,7 @@ from quoting.estimator.spec import Arch, Drape, Line, Path, Posts, Ring, Station
 
 Point = tuple[float, float]
 
-SAMPLES = 120
+SAMPLES = 60
 _FINE = 600
 # Millimetres on paper.
 BOX_WIDTH, BOX_HEIGHT = 62.0, 42.0
@@ -21,7 +21,7 @@ MARK_ROOM, TEXT_ROOM = 3.5, 16.0
 
 @dataclass(frozen=True)
 class Bead:
-    """One of the overlapping discs whose union is the outline."""
+    """A disc on the path, in millimetres from the drawing's top left."""
 
     x: float
     y: float
@@ -40,12 +40,12 @@ class Mark:
 
 @dataclass(frozen=True)
 class ShapeDrawing:
-    """`ground` is the floor it stands on, where it stands on one."""
+    """`outline` is SVG path data; `ground` is the floor it stands on, where it stands on one."""
 
     title: str
     width: float
     height: float
-    beads: tuple[Bead, ...]
+    outline: str
     ground: Mark | None
     across: Mark
     upright: Mark
@@ -84,15 +84,15 @@ def shape_drawing(spec: Spec, *, units: str, title: str) -> ShapeDrawing:
     extent = extent_of(spec)
     scale = min(BOX_WIDTH / extent.width_m, BOX_HEIGHT / extent.height_m)
     wide, tall = extent.width_m * scale, extent.height_m * scale
-    beads = (
-        Bead(*_rounded((x - extent.left) * scale, (extent.high - z) * scale, r * scale))
+    beads = [
+        Bead((x - extent.left) * scale, (extent.high - z) * scale, r * scale)
         for x, z, r in _tube(spec)
-    )
+    ]
     return ShapeDrawing(
         title=title,
         width=round(wide + MARK_ROOM + TEXT_ROOM, 2),
         height=round(tall + MARK_ROOM + 5.5, 2),
-        beads=tuple(beads),
+        outline=_outline(beads),
         ground=_ground(wide, tall) if _stands(spec.path) else None,
         across=_across(wide, tall, length_text(extent.width_m, units)),
         upright=_upright(wide, tall, length_text(extent.height_m, units)),
@@ -108,6 +108,27 @@ def _tube(spec: Spec) -> list[tuple[float, float, float]]:
 
 def _stands(path: Path) -> bool:
     return isinstance(path, Arch | Posts)
+
+
+def _outline(beads: Sequence[Bead]) -> str:
+    """Discs and what lies between each two, all turning one way so that overlaps stay filled."""
+    return "".join([*map(_disc, beads), *(_between(a, b) for a, b in pairwise(beads))])
+
+
+def _disc(bead: Bead) -> str:
+    x, y, r = bead.x - bead.r, bead.y, bead.r
+    half = f"a{r:.2f} {r:.2f} 0 1 0"
+    return f"M{x:.2f} {y:.2f}{half} {2 * r:.2f} 0{half} {-2 * r:.2f} 0z"
+
+
+def _between(a: Bead, b: Bead) -> str:
+    long = hypot(b.x - a.x, b.y - a.y)
+    if not long:
+        return ""
+    nx, ny = (a.y - b.y) / long, (b.x - a.x) / long
+    corners = ((a, 1), (b, 1), (b, -1), (a, -1))
+    points = (f"{p.x + s * nx * p.r:.2f} {p.y + s * ny * p.r:.2f}" for p, s in corners)
+    return f"M{'L'.join(points)}z"
 
 
 def _across(wide: float, tall: float, text: str) -> Mark:

@@ -1,6 +1,6 @@
 """A quote as its owner's page shows it. Templates do no sums: they are done here."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -8,6 +8,7 @@ from itertools import groupby
 
 from decor.models import Business
 from quoting.estimator import Catalogue, PriceLine
+from quoting.estimator.cautions import Severity
 from quoting.estimator.money import round_cents
 from quoting.models import Edition, ExtraLine, Quote, RateCard
 from quoting.models.quote import QuoteStage
@@ -58,6 +59,12 @@ class CostGroup:
     lines: tuple[PriceLine, ...]
 
 
+@dataclass(frozen=True)
+class PageWarning:
+    text: str
+    is_grave: bool = False
+
+
 @dataclass(frozen=True, kw_only=True)
 class QuotePage:
     """`changes` is against the latest edition; None where nothing was sent yet."""
@@ -71,7 +78,7 @@ class QuotePage:
     kept_cents: int
     markup_bp: int
     problems: tuple[SendProblem, ...]
-    warnings: tuple[str, ...]
+    warnings: tuple[PageWarning, ...]
     newer_card: RateCard | None
     editions: tuple[Edition, ...]
     changes: tuple[str, ...] | None
@@ -138,7 +145,7 @@ def quote_page(quote: Quote, *, business: Business, today: date) -> QuotePage:
         kept_cents=kept,
         markup_bp=_markup_bp(kept, price.cost_cents),
         problems=send_problems(priced, business=business, today=today),
-        warnings=(*_warnings(priced), *priced.cautions),
+        warnings=(*_cautions(priced, business.units), *_price_warnings(priced)),
         newer_card=newer,
         editions=editions,
         changes=changes,
@@ -193,13 +200,18 @@ def _markup_bp(kept_cents: int, cost_cents: int) -> int:
     return round_cents(Decimal(kept_cents) * 10_000 / cost_cents) if cost_cents else 0
 
 
-def _warnings(priced: PricedQuote) -> tuple[str, ...]:
+def _cautions(priced: PricedQuote, units: str) -> Iterator[PageWarning]:
+    """Each once, though several pieces may give it."""
+    said = {caution.said(units): caution.severity for caution in priced.cautions}
+    for text, severity in said.items():
+        yield PageWarning(text, is_grave=severity is Severity.STOP)
+
+
+def _price_warnings(priced: PricedQuote) -> Iterator[PageWarning]:
     site = priced.quote.job.site
-    found = []
     if site is None:
-        found.append(NO_PLACE)
+        yield PageWarning(NO_PLACE)
     elif site.distance_m is None:
-        found.append(NO_DISTANCE)
+        yield PageWarning(NO_DISTANCE)
     if priced.discount_cents and priced.price.margin_bp < priced.rates.margin_bp:
-        found.append(UNDER_MARGIN)
-    return tuple(found)
+        yield PageWarning(UNDER_MARGIN)

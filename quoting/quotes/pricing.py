@@ -1,7 +1,7 @@
 """A quote's pieces estimated and the whole of it priced, as it stands today."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from decor.models import Job
@@ -19,6 +19,7 @@ from quoting.estimator import (
     price_order,
     share_net_among,
 )
+from quoting.estimator.cautions import Caution
 from quoting.models import ExtraLine as QuoteLine
 from quoting.models import Piece, Quote
 from quoting.models.quote import DiscountKind
@@ -57,7 +58,7 @@ class PricedQuote:
     discount_cents: int
     price: Price
     plan: PaymentPlan
-    cautions: tuple[str, ...] = field(default=())
+    cautions: tuple[Caution, ...]
 
     def __post_init__(self) -> None:
         parts = sum(piece.share_cents for piece in self.pieces)
@@ -164,10 +165,7 @@ def _with_shares(pieces: Sequence[PricedPiece], cents: int) -> tuple[PricedPiece
     )
 
 
-def _cautions(pieces: Sequence[PricedPiece]) -> tuple[str, ...]:
-    """Each once, though several pieces may give it; the gravest first."""
-    found = sorted(
-        (caution for piece in pieces if piece.estimate for caution in piece.estimate.cautions),
-        key=lambda caution: caution.severity,
-    )
-    return tuple(dict.fromkeys(caution.text for caution in found))
+def _cautions(pieces: Sequence[PricedPiece]) -> tuple[Caution, ...]:
+    """The gravest first."""
+    found = (caution for piece in pieces if piece.estimate for caution in piece.estimate.cautions)
+    return tuple(sorted(found, key=lambda caution: caution.severity))
