@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 from scipy.spatial import cKDTree
 
-from quoting.estimator.paths import is_closed
-from quoting.estimator.spec import Arch, Drape, Line, Path, Posts, Ring, Spec, Swag
+from .. import constants as c
+from ..paths import is_closed
+from ..spec import Arch, Backing, Drape, Line, Path, Posts, Ring, Spec, Swag
 
 Floats = NDArray[np.float64]
 
@@ -27,6 +28,18 @@ _CURVE_POINTS: Final = 4001
 # Seen square on, a path may lose this share of its length to depth before it is unrolled.
 _HIDDEN_LENGTH: Final = 0.02
 _STEEPEST_SWAG: Final = 20.0
+_HAIRPIN: Final = 1e-6
+
+
+def _distance_off_the_wall(share: float) -> float:
+    """In radii: how near a wall cuts a circle to this share of its area.
+
+    A chord x radii from the middle cuts off (acos x - x sqrt(1 - x^2)) / pi of the circle.
+    """
+    return brentq(lambda x: (np.arccos(x) - x * np.sqrt(1 - x * x)) / pi - (1 - share), 0.0, 1.0)
+
+
+_OFF_THE_WALL: Final = _distance_off_the_wall(c.FLAT_BACKING.value)
 
 
 @dataclass(frozen=True)
@@ -41,12 +54,30 @@ class Course:
     unrolled: bool
     tree: cKDTree
 
+    @property
+    def step_m(self) -> float:
+        return self.length_m / (len(self.points) - 1)
+
+    @property
+    def ends(self) -> tuple[tuple[int, Floats], tuple[int, Floats]]:
+        """Where the path begins and ends, with the direction that leads out of it there."""
+        first, last = self.points[0] - self.points[1], self.points[-1] - self.points[-2]
+        final = len(self.points) - 1
+        return (0, first / np.linalg.norm(first)), (final, last / np.linalg.norm(last))
+
+    def to_the_left(self, index: int) -> Floats:
+        """Across the path in the picture's plane, to the left of someone walking along it."""
+        x, y, _ = self.ahead[index]
+        size = float(np.hypot(x, y))
+        return np.array([-y / size, x / size, 0.0]) if size else np.array([0.0, 1.0, 0.0])
+
     def index(self, at: float | Floats) -> NDArray[np.intp]:
         last = len(self.points) - 1
         return np.clip(np.rint(np.asarray(at) * last), 0, last).astype(np.intp)
 
 
 def course_of(spec: Spec) -> Course:
+    """In front of a flat backing the path keeps the distance that its balloons leave it."""
     corners = _corners(spec.path)
     unrolled = isinstance(spec.path, Drape) and _hides_length(corners)
     if unrolled:
@@ -54,6 +85,8 @@ def course_of(spec: Spec) -> Course:
     points, length = _evenly_along(corners)
     at = np.linspace(0.0, 1.0, len(points))
     widths = np.interp(at, [s.at for s in spec.width], [s.width_m for s in spec.width])
+    if spec.backing is Backing.FLAT:
+        points[:, 2] = _OFF_THE_WALL * widths / 2
     return Course(
         points=points,
         widths=widths,
@@ -80,10 +113,10 @@ def _tangents(points: Floats, widths: Floats, length: float) -> Floats:
     reach = np.clip(np.rint(widths / 3 / length * last), 1, last).astype(np.intp)
     here = np.arange(len(points))
     across = points[np.minimum(here + reach, last)] - points[np.maximum(here - reach, 0)]
-    size = np.linalg.norm(across, axis=1, keepdims=True)
-    plain = np.gradient(points, axis=0)
-    plain /= np.linalg.norm(plain, axis=1, keepdims=True)
-    return np.where(size > 1e-6, across / np.maximum(size, 1e-6), plain)
+    # A hairpin comes back to where it was: there the next step alone shows the way.
+    step = np.diff(points, axis=0, append=points[-1:] + points[-1:] - points[-2:-1])
+    chosen = np.where(np.linalg.norm(across, axis=1, keepdims=True) > _HAIRPIN, across, step)
+    return chosen / np.maximum(np.linalg.norm(chosen, axis=1, keepdims=True), _HAIRPIN)
 
 
 @singledispatch
@@ -133,7 +166,9 @@ def _(path: Drape) -> Floats:
     across, deep, up = given.T
     steps = np.diff(given, axis=0)
     # The direction that explains the steps best: the main axis of their scatter in plan.
-    scatter = np.arctan2(2 * np.sum(steps[:, 0] * steps[:, 1]), np.sum(steps[:, 0] ** 2 - steps[:, 1] ** 2))
+    scatter = np.arctan2(
+        2 * np.sum(steps[:, 0] * steps[:, 1]), np.sum(steps[:, 0] ** 2 - steps[:, 1] ** 2)
+    )
     turn = float(scatter) / 2
     seen = across * np.cos(turn) + deep * np.sin(turn)
     back = deep * np.cos(turn) - across * np.sin(turn)
