@@ -175,7 +175,7 @@ def _layout(keep: str) -> FormHelper:
         HTML(f'{{% include "{WAITING_PHOTOS}" %}}'),
         "photos",
         "tray",
-        submit="Take it down",
+        submit="Save the enquiry",
         keep=keep,
     )
 
