@@ -2,5 +2,6 @@ from quoting.models.edition import Edition
 from quoting.models.piece import Piece
 from quoting.models.quote import ExtraLine, Quote
 from quoting.models.rate_card import RateCard
+from quoting.models.traced_photo import TracedPhoto
 
-__all__ = ["Edition", "ExtraLine", "Piece", "Quote", "RateCard"]
+__all__ = ["Edition", "ExtraLine", "Piece", "Quote", "RateCard", "TracedPhoto"]
