@@ -97,7 +97,7 @@ def test_without_scripts_errors_come_back_with_all_that_was_typed(owner_client, 
     assert answer.status_code == 422
     assert "A whole number between 1 and 20" in note_of(html, "crew")
     assert 'value="Porch"' in html
-    assert '<details class="fold" open>\n  <summary>Extras' in html, "the fold with the error opens"
+    assert '<details class="fold" open>\n  <summary><h2 class="fold-title">Extras' in html, "the fold with the error opens"
 
 
 def test_another_window_is_told_that_the_piece_changed(owner_client, piece):
