@@ -5,6 +5,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from quoting.estimator import Spec, SpecError, spec_from_dict
+
 LATEX = ("oat", "fern", "marigold", "tidewater", "plum")
 
 
@@ -145,3 +147,16 @@ def _additions(draw: st.DrawFn) -> dict[str, Any]:
     }
     wanted = draw(st.sets(st.sampled_from(sorted(offered))))
     return {key: offered[key] for key in sorted(wanted)}
+
+
+def specs() -> st.SearchStrategy[Spec]:
+    """Those of `spec_dicts` that are accepted: a random drape can be too short."""
+    return spec_dicts().filter(_is_accepted).map(spec_from_dict)
+
+
+def _is_accepted(data: dict[str, Any]) -> bool:
+    try:
+        spec_from_dict(data)
+    except SpecError:
+        return False
+    return True

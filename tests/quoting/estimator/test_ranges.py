@@ -9,7 +9,7 @@ from quoting.estimator import constants as c
 from quoting.estimator.ranges import order_range, range_of
 from quoting.estimator.ranges.chances import time_sigma
 
-from .garlands import garland, plain_garland, spec_dicts
+from .garlands import garland, plain_garland, specs
 
 
 def made(data=None, **rates):
@@ -31,11 +31,11 @@ def test_likely_is_the_estimate_itself():
     assert found.margin_bp.likely == est.price.margin_bp
 
 
-@given(spec_dicts())
+@given(specs())
 @settings(max_examples=25, deadline=None)
-def test_low_likely_and_high_stand_in_order_inside_the_widest_count(data):
+def test_low_likely_and_high_stand_in_order_inside_the_widest_count(spec):
     try:
-        est = estimate(spec_from_dict(data))
+        est = estimate(spec)
     except SpecError:
         return
     found = range_of(est)
