@@ -5,4 +5,5 @@ urlpatterns = [
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("pieces/", include("quoting.pieces.urls")),
+    path("pieces/", include("quoting.palettes.urls")),
 ]

@@ -40,9 +40,8 @@ def photos_read(uploads: Iterable[UploadedFile]) -> PhotosRead:
     return PhotosRead(tuple(pictures), tuple(problems))
 
 
-def photos_add(*, job: Job, pictures: Iterable[Picture]) -> None:
-    for picture in pictures:
-        JobPhoto.objects.create(job=job, **_image_of(picture))
+def photos_add(*, job: Job, pictures: Iterable[Picture]) -> list[JobPhoto]:
+    return [JobPhoto.objects.create(job=job, **_image_of(picture)) for picture in pictures]
 
 
 def tray_new() -> str:

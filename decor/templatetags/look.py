@@ -29,7 +29,7 @@ class Place:
 
 # The bar has room for five with the new enquiry in its middle; the rest go under More.
 BAR = (
-    Place("Jobs", "job_list", "jobs", ("home", "job_", "photo", "quote_", "edition_", "piece_")),
+    Place("Jobs", "job_list", "jobs", ("home", "job_", "photo", "quote_", "edition_", "piece_", "palette_")),
     Place("Clients", "client_list", "clients", ("client_", "site_")),
     Place("Shelf", "catalogue", "shelf", ("catalogue", "colour_", "item_")),
 )

@@ -8,7 +8,7 @@ from .difference import Nearness, delta_e, lab_of_hex, nearness
 from .light import Lab
 
 # Their colour value is one of many: they mirror the place they hang in.
-_SHINY: Final = frozenset({"chrome", "foil", "mirror", "pearl", "metallic", "satin"})
+_SHINY: Final = frozenset({"chrome", "foil", "mirror", "pearl", "metallic", "satin", "shiny"})
 _IN_WORDS: Final = {
     Nearness.SAME: "same to the eye",
     Nearness.NEAR: "near: seen side by side",
