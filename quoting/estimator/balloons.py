@@ -86,10 +86,19 @@ def loss_rate(item: CatalogueItem, rates: Rates) -> float:
     """The item's own history, else the business's default for its kind."""
     if item.loss_rate is not None:
         return item.loss_rate
+    by_kind = {
+        c.LOSS_FOIL: rates.loss_foil,
+        c.LOSS_LARGE: rates.loss_large,
+        c.LOSS_LATEX: rates.loss_latex,
+    }
+    return by_kind[usual_loss(item)]
+
+
+def usual_loss(item: CatalogueItem) -> c.Constant:
     if item.kind == "foil":
-        return rates.loss_foil
+        return c.LOSS_FOIL
     is_large = item.nominal_in is not None and item.nominal_in >= c.LARGE_NOMINAL_IN
-    return rates.loss_large if is_large else rates.loss_latex
+    return c.LOSS_LARGE if is_large else c.LOSS_LATEX
 
 
 def _line(

@@ -68,8 +68,8 @@ def piece_cost_lines(uses: Sequence[PieceUse], rates: Rates) -> tuple[PriceLine,
     """Pooled over the pieces: a special-order bag is bought once for all of them."""
     labour = [line for use in uses for line in use.labour]
     return (
-        *map(_material_line, _pool_materials(uses)),
-        *map(_sundry_line, _pool_sundries(uses)),
+        *map(material_line, pool_materials(uses)),
+        *map(sundry_line, pool_sundries(uses)),
         _kit_line(len(uses), rates),
         *_labour_lines(labour, rates),
     )
@@ -89,14 +89,14 @@ def _visit_lines(
     return (*_labour_lines(labour, rates), _travel_line(conditions, rates))
 
 
-def _pool_materials(uses: Sequence[PieceUse]) -> list[MaterialUse]:
+def pool_materials(uses: Sequence[PieceUse]) -> list[MaterialUse]:
     totals: dict[CatalogueItem, int] = {}
     for material in (material for use in uses for material in use.materials):
         totals[material.item] = totals.get(material.item, 0) + material.total
     return [MaterialUse(item=item, total=total) for item, total in totals.items()]
 
 
-def _material_line(use: MaterialUse) -> PriceLine:
+def material_line(use: MaterialUse) -> PriceLine:
     item = use.item
     size = "" if item.nominal_in is None else f" {item.nominal_in:g} in"
     bag = f"a bag of {item.bag_count} at {amount(item.bag_cents)}"
@@ -110,7 +110,7 @@ def _material_line(use: MaterialUse) -> PriceLine:
     return PriceLine(label=f"{item.name}{size}", amount_cents=cents, why=why, kind="materials")
 
 
-def _pool_sundries(uses: Sequence[PieceUse]) -> list[SundryUse]:
+def pool_sundries(uses: Sequence[PieceUse]) -> list[SundryUse]:
     pooled: dict[str, SundryUse] = {}
     for sundry in (sundry for use in uses for sundry in use.sundries):
         before = pooled.get(sundry.item)
@@ -123,7 +123,7 @@ def _pool_sundries(uses: Sequence[PieceUse]) -> list[SundryUse]:
     return list(pooled.values())
 
 
-def _sundry_line(use: SundryUse) -> PriceLine:
+def sundry_line(use: SundryUse) -> PriceLine:
     unit = "" if use.unit == "each" else f" {use.unit}"
     if use.unit_cents is None:
         cents, price = 0, "no price in the catalogue"

@@ -58,15 +58,17 @@ def fill(
     """
     mean_m3 = mean_volume(spec) * swell**3
     whole = fraction * envelope_m3 / mean_m3
+    taken = taken_volume(spec, length_m=length_m, whole=whole) * swell**3
     accents = tuple(accent.share * whole for accent in spec.accents)
-    taken = sum(
-        count * balloon_volume(accent.inflated_in) * swell**3
-        for count, accent in zip(accents, spec.accents, strict=True)
-    )
-    if spec.singles:
-        count = spec.singles.per_m * length_m
-        taken += count * balloon_volume(spec.singles.inflated_in) * swell**3
     return Body(base=whole - taken / mean_m3, accents=accents)
+
+
+def taken_volume(spec: Spec, *, length_m: float, whole: float) -> float:
+    """Of accents and large singles in m3 at their own sizes, when N0 is `whole`."""
+    taken = sum(a.share * whole * balloon_volume(a.inflated_in) for a in spec.accents)
+    if spec.singles:
+        taken += spec.singles.per_m * length_m * balloon_volume(spec.singles.inflated_in)
+    return taken
 
 
 def refuse_overfull(spec: Spec, body: Body) -> None:

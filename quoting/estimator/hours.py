@@ -58,7 +58,7 @@ def _line(phase: str, seconds: float, why: str) -> LabourLine:
     return LabourLine(phase=phase, person_hours=seconds / c.SECONDS_PER_HOUR, why=why)
 
 
-def _inflate_seconds(line: Needed, times: UnitTimes) -> float:
+def inflate_seconds(line: Needed, times: UnitTimes) -> float:
     """Of one latex balloon, by the nearest usual size that is not smaller."""
     if line.nominal_in is None:
         return 0.0
@@ -77,7 +77,7 @@ def _inflating(needed: Iterable[Needed], times: UnitTimes) -> tuple[int, float]:
     lines = [line for line in needed if line.kind == "latex"]
     return (
         sum(line.count for line in lines),
-        sum(line.count * _inflate_seconds(line, times) for line in lines),
+        sum(line.count * inflate_seconds(line, times) for line in lines),
     )
 
 
@@ -108,7 +108,7 @@ def _hanging(spec: Spec, recipe: Recipe, anchors: int, times: UnitTimes) -> Iter
         + anchors * times.anchor_s
         + inflating
     )
-    slower, reasons = _slowed(spec, times)
+    slower, reasons = slowed(spec, times)
     hang = plain * slower
     why = (
         f"{recipe.cluster_count} clusters, {fixings} fixings, "
@@ -119,7 +119,8 @@ def _hanging(spec: Spec, recipe: Recipe, anchors: int, times: UnitTimes) -> Iter
     yield _line("check and fill", hang * times.check_share, why)
 
 
-def _slowed(spec: Spec, times: UnitTimes) -> tuple[float, str]:
+def slowed(spec: Spec, times: UnitTimes) -> tuple[float, str]:
+    """How many times as long hanging takes here, and why."""
     factor, reasons = 1.0, ""
     if needs_ladder(spec):
         factor *= times.ladder_factor

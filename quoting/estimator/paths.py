@@ -52,10 +52,16 @@ def half_ellipse_length(a: float, b: float) -> float:
 
 
 def catenary_length(span: float, sag: float) -> float:
-    """A hanging chain's length: y = a cosh(x / a), with u = span / (2 a).
+    """A hanging chain's length: span sinh(u) / u."""
+    u = catenary_parameter(span, sag)
+    return span * sinh(u) / u
+
+
+def catenary_parameter(span: float, sag: float) -> float:
+    """u = span / (2 a) of the chain y = a cosh(x / a).
 
     sag / span = (cosh u - 1) / (2 u) is solved for u by Newton's method from above,
-    where the curve is convex so that it cannot overshoot; the length is span sinh(u) / u.
+    where the curve is convex so that it cannot overshoot.
     """
     wanted = 2 * sag / span
     u = min(2 * wanted, _STEEPEST_SWAG)
@@ -65,7 +71,7 @@ def catenary_length(span: float, sag: float) -> float:
         u -= step
         if abs(step) <= 1e-15 * u:
             break
-    return span * sinh(u) / u
+    return u
 
 
 def path_top(path: Path) -> float:
