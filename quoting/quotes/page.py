@@ -89,6 +89,11 @@ class QuotePage:
         return self.stage == QuoteStage.SENT
 
     @property
+    def has_price(self) -> bool:
+        """Before that, a price would be the minimum order for nothing."""
+        return bool(self.extra_lines) or any(piece.estimate for piece in self.priced.pieces)
+
+    @property
     def latest(self) -> Edition | None:
         return self.editions[0] if self.editions else None
 

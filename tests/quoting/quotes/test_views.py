@@ -153,7 +153,9 @@ def test_an_empty_quote_says_what_to_do_first(quote: Quote, owner_client: Browse
 
     assert "No pieces yet" in shown
     assert checks.NOTHING_ON_IT in shown
-    assert reverse("piece_new", args=[quote.pk]) in shown
+    assert shown.count(reverse("piece_new", args=[quote.pk])) == 1
+    assert reverse("quote_send", args=[quote.pk]) not in shown
+    assert "$" not in shown  # the minimum order for nothing is no price
 
 
 def test_what_stands_in_the_way_is_beside_what_is_wrong(
