@@ -96,6 +96,7 @@ class ColourForm(forms.Form):
             keep=keep,
             back_url=reverse("catalogue"),
         )
+        self.helper.form_id = "colour-form"
 
     def _add_bag_fields(self, size: int | None, currency: str) -> None:
         slot, what = _slot(size), BAG_LABELS[size]

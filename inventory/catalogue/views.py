@@ -54,7 +54,8 @@ def colour_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = ColourForm(request.POST or None, currency=request.business.currency, colour=colour)
     name = colour.name
     if form.is_valid() and _colour_saved(form):
-        return _saved(request, form, keep=f"colour-{pk}")
+        to = ("colour_measure", pk) if request.POST.get("then") == "measure" else ("catalogue",)
+        return _saved(request, form, keep=f"colour-{pk}", to=to)
     return _form_page(
         request, "inventory/catalogue/colour_form.html", form, colour=colour, name=name
     )
@@ -153,10 +154,12 @@ def item_bring_back(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("catalogue")
 
 
-def _saved(request: HttpRequest, form: Form, *, keep: str) -> HttpResponse:
+def _saved(
+    request: HttpRequest, form: Form, *, keep: str, to: tuple[object, ...] = ("catalogue",)
+) -> HttpResponse:
     name = form.cleaned_data["name"]
     messages.success(request, SAVED.format(name=name[:1].upper() + name[1:]), f"keep:{keep}")
-    return redirect("catalogue")
+    return redirect(*to)
 
 
 def _form_page(request: HttpRequest, template: str, form: Form, **context: object) -> HttpResponse:

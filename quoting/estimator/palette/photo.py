@@ -5,7 +5,7 @@ from io import BytesIO
 from os import PathLike
 from typing import BinaryIO, Final
 
-from PIL import Image, ImageCms, ImageOps
+from PIL import Image, ImageCms, ImageFile, ImageOps
 
 from ..problems import Problem
 from .problems import PhotoError
@@ -27,6 +27,8 @@ def open_photo(source: PhotoSource, *, at_least: int | None = None) -> Image.Ima
 
     With `at_least` a JPEG is decoded at a fraction of its size, which is many times faster.
     """
+    # WeasyPrint, once imported, lets half a file pass for the whole process.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     image = source if isinstance(source, Image.Image) else _opened(source)
     if image.width * image.height > MOST_PIXELS:
         raise _refused(TOO_LARGE)
