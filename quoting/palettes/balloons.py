@@ -1,12 +1,12 @@
 """The balloons a palette can be made of: the latex colours offered, with sizes and finish."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from inventory.models import Colour
 from inventory.models.item import Finish
-from quoting.estimator.palette import ShelfColour
-from quoting.pieces.shelf import Shelf
+from quoting.estimator.palette import ShelfColour as MatchedColour
+from quoting.pieces.shelf import Shelf, ShelfColour
+from quoting.pieces.words import said
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,15 +15,15 @@ class Balloon:
     name: str
     hex: str
     finish: str
-    sizes: str
+    only_sizes: str
 
     @property
     def finish_word(self) -> str:
         """Nothing for a plain one, which goes without saying."""
         return "" if self.finish == Finish.PLAIN else str(Finish(self.finish).label).lower()
 
-    def as_shelf_colour(self) -> ShelfColour:
-        return ShelfColour(key=self.key, name=self.name, hex=self.hex, finish=self.finish_word)
+    def to_match(self) -> MatchedColour:
+        return MatchedColour(key=self.key, name=self.name, hex=self.hex, finish=self.finish_word)
 
 
 def balloons_of(shelf: Shelf) -> tuple[Balloon, ...]:
@@ -34,14 +34,14 @@ def balloons_of(shelf: Shelf) -> tuple[Balloon, ...]:
             name=colour.name,
             hex=colour.hex,
             finish=finishes.get(colour.key, Finish.PLAIN),
-            sizes=sizes_in_words(colour.nominals),
+            only_sizes=_only_sizes(colour, shelf),
         )
         for colour in shelf.latex
     )
 
 
-def sizes_in_words(nominals: Iterable[float]) -> str:
-    """`5, 11 and 17-inch`"""
-    numbers = [f"{nominal:g}" for nominal in nominals]
-    listed = " and ".join([", ".join(numbers[:-1]), numbers[-1]] if len(numbers) > 1 else numbers)
-    return f"{listed}-inch"
+def _only_sizes(colour: ShelfColour, shelf: Shelf) -> str:
+    """`only 5 and 11-inch` where others come in more; nothing where it has every size."""
+    if set(colour.nominals) == set(shelf.nominals):
+        return ""
+    return f"only {said([f'{nominal:g}' for nominal in colour.nominals])}-inch"

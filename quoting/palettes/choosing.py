@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from quoting.estimator.palette import match
+from quoting.estimator.palette import Match, Nearness, match
 from quoting.estimator.sharing import webster
 from quoting.palettes.balloons import Balloon
 from quoting.palettes.starts import FoundColour
@@ -46,9 +46,6 @@ class Wanted:
     keys: Mapping[str, str] | None = None
     as_in_photo: bool = True
     last_is_accent: bool = False
-
-    def key_for(self, field: str, closest: str) -> str:
-        return closest if self.keys is None else self.keys.get(field, LEFT_OUT)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,25 +94,45 @@ def proposals_for(
     wanted: Wanted,
     need: int | None = None,
 ) -> tuple[Proposal, ...]:
-    """The closest balloon of each is chosen until somebody says otherwise."""
-    return tuple(
-        _proposal(FIELD.format(number=number), colour, balloons, wanted=wanted, need=need)
+    """Of each colour the closest balloons; `wanted` says which is chosen."""
+    shelf = [balloon.to_match() for balloon in balloons]
+    by_key = {balloon.key: balloon for balloon in balloons}
+    matches = {
+        FIELD.format(number=number): match(colour.hex, shelf, need=need)
         for number, colour in enumerate(found)
+    }
+    keys = first_choice(matches) if wanted.keys is None else wanted.keys
+    return tuple(
+        Proposal(
+            field=field,
+            found=colour,
+            offers=_offers(matches[field], by_key, chosen=keys.get(field, LEFT_OUT)),
+        )
+        for field, colour in zip(matches, found, strict=True)
     )
 
 
-def _proposal(
-    field: str,
-    found: FoundColour,
-    balloons: Sequence[Balloon],
-    *,
-    wanted: Wanted,
-    need: int | None,
-) -> Proposal:
-    by_key = {balloon.key: balloon for balloon in balloons}
-    matches = match(found.hex, [balloon.as_shelf_colour() for balloon in balloons], need=need)
-    chosen = wanted.key_for(field, matches[0].key if matches else LEFT_OUT)
-    offers = tuple(
+def first_choice(matches: Mapping[str, Sequence[Match]]) -> dict[str, str]:
+    """The closest of each, until somebody says otherwise.
+
+    Where that is far off, and closer to another colour found, it is left out: a floor that is
+    not even near copper must not make the copper more.
+    """
+    closest = {field: found[0] for field, found in matches.items() if found}
+    best: dict[str, float] = {}
+    for each in closest.values():
+        best[each.key] = min(each.delta_e, best.get(each.key, each.delta_e))
+    return {
+        field: each.key
+        for field, each in closest.items()
+        if each.nearness is not Nearness.FAR or each.delta_e == best[each.key]
+    }
+
+
+def _offers(
+    matches: Sequence[Match], by_key: Mapping[str, Balloon], *, chosen: str
+) -> tuple[Offer, ...]:
+    return tuple(
         Offer(
             balloon=by_key[each.key],
             in_words=each.in_words,
@@ -124,7 +141,6 @@ def _proposal(
         )
         for each in matches
     )
-    return Proposal(field=field, found=found, offers=offers)
 
 
 def refuse_unknown(proposals: Sequence[Proposal], wanted: Wanted) -> None:

@@ -30,7 +30,7 @@ OWN_COLOUR: Final = "your colour"
 class Way(models.TextChoices):
     PHOTO = "photo", "A photo"
     TYPED = "typed", "Colours I name"
-    ONE = "one", "What goes with one"
+    ONE = "one", "One colour"
     SEASON = "season", "A season"
 
 
@@ -61,7 +61,7 @@ def found_in_photo(photo: JobPhoto) -> tuple[FoundColour, ...]:
 
 
 def _found(number: int, colour: PhotoColour) -> FoundColour:
-    return FoundColour(name=f"colour {number}", hex=colour.hex, share=colour.share)
+    return FoundColour(name=f"colour {number}", hex=colour.hex, share=float(colour.share))
 
 
 def found_named(hexes: Iterable[str], balloons: Sequence[Balloon]) -> tuple[FoundColour, ...]:

@@ -88,7 +88,7 @@ def palette_photo(request: HttpRequest, piece_pk: int) -> HttpResponse:
     if form.is_valid() and form.pictures:
         added = photos_add(job=piece.quote.job, pictures=form.pictures[:1])
         query = urlencode({"from": Way.PHOTO.value, "photo": added[0].pk})
-        return redirect(f"{reverse('palette_choose', args=[piece.pk])}?{query}")
+        return redirect(f"{reverse('palette_choose', args=[piece.pk])}?{query}#found")
     surroundings = _surroundings(request, piece)
     beginning = Beginning(way=Way.PHOTO)
     context = _context(piece, surroundings, beginning, _balloons(surroundings))

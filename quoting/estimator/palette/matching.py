@@ -11,7 +11,7 @@ from .light import Lab
 _SHINY: Final = frozenset({"chrome", "foil", "mirror", "pearl", "metallic", "satin", "shiny"})
 _IN_WORDS: Final = {
     Nearness.SAME: "same to the eye",
-    Nearness.NEAR: "near: seen side by side",
+    Nearness.NEAR: "near: a difference shows side by side",
     Nearness.FAR: "far: plainly another colour",
 }
 
