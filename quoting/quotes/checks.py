@@ -68,7 +68,7 @@ def _line_problems(priced: PricedQuote) -> Iterator[SendProblem]:
         yield SendProblem("pieces", NOTHING_ON_IT)
     if lines > MOST_LINES:
         yield SendProblem("pieces", TOO_MANY_LINES)
-    for piece in priced.pieces:
+    for piece in (*priced.pieces, *priced.variants):
         problem = piece.problem or (PIECE_IS_BEHIND if piece.piece.spec_is_behind else "")
         if problem:
             yield SendProblem(f"piece-{piece.piece.pk}", problem, about=piece.piece.title)

@@ -11,14 +11,18 @@ from quoting.models.quote import DiscountKind
 
 
 def offer_of(quote: Quote) -> dict[str, Any]:
+    """`pieces` are those that count; `variants`, where there are any, what stands beside them."""
     job = quote.job
+    every = quote.pieces.all()
+    variants = [_piece(piece) for piece in every if not piece.counts]
     return as_stored(
         {
             "number": quote.number,
             "client": _client(job.client),
             "job": _job(job),
             "site": _site(job.site) if job.site else None,
-            "pieces": [_piece(piece) for piece in quote.pieces.all()],
+            "pieces": [_piece(piece) for piece in every if piece.counts],
+            **({"variants": variants} if variants else {}),
             "extra_lines": [_extra_line(line) for line in quote.extra_lines.all()],
             "discount": {
                 "kind": quote.discount_kind,
@@ -74,7 +78,11 @@ def _site(site: Site) -> dict[str, Any]:
 
 
 def _piece(piece: Piece) -> dict[str, Any]:
-    return {"id": piece.pk, "title": piece.title, "spec": piece.spec}
+    """`choice` and `variant` only where there are variants, as in editions from before them."""
+    offered = {"id": piece.pk, "title": piece.title, "spec": piece.spec}
+    if piece.choice is None:
+        return offered
+    return {**offered, "choice": piece.choice, "variant": piece.variant_name}
 
 
 def _extra_line(line: ExtraLine) -> dict[str, Any]:

@@ -1,8 +1,9 @@
 """A quote's pieces estimated and the whole of it priced, as it stands today."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from decor.models import Job
 from inventory.catalogue.service import estimator_catalogue
@@ -41,9 +42,20 @@ class PricedPiece:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PricedVariant:
+    """A variant that does not count now. `total_cents` is the quote's total if it did."""
+
+    piece: Piece
+    estimate: Estimate | None
+    problem: str = ""
+    total_cents: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class PricedQuote:
     """Pieces, extra lines, remainder and discount add up to the net price.
 
+    `pieces` are those that count; `variants` are the others one could have in their place.
     `remainder_cents` is what no piece can carry: a minimum order or rounding of a quote that
     has extra lines only.
     """
@@ -53,6 +65,7 @@ class PricedQuote:
     catalogue: Catalogue
     conditions: OrderConditions
     pieces: tuple[PricedPiece, ...]
+    variants: tuple[PricedVariant, ...]
     extra_lines: tuple[QuoteLine, ...]
     remainder_cents: int
     discount_cents: int
@@ -68,27 +81,21 @@ class PricedQuote:
 
     @property
     def is_whole(self) -> bool:
-        """Every piece could be estimated."""
-        return all(piece.estimate for piece in self.pieces)
+        """Every piece could be estimated, and so could every variant of one."""
+        return all(piece.estimate for piece in (*self.pieces, *self.variants))
 
 
 def quote_priced(quote: Quote, *, today: date) -> PricedQuote:
     rates, catalogue = quote.rate_card.as_rates(), estimator_catalogue()
     conditions = order_conditions(quote, today=today)
-    pieces = [
+    every = [
         _estimated(piece, catalogue=catalogue, rates=rates, conditions=conditions)
         for piece in quote.pieces.all()
     ]
-    extra_lines = tuple(quote.extra_lines.all())
-    price = price_order(
-        [piece.estimate for piece in pieces if piece.estimate],
-        rates=rates,
-        conditions=conditions,
-        extra_lines=[
-            ExtraLine(label=line.label, amount_cents=line_cents(line)) for line in extra_lines
-        ],
-        discount=_discount(quote),
-    )
+    pieces = [piece for piece in every if piece.piece.counts]
+    order = Order(quote=quote, rates=rates, conditions=conditions)
+    price = order.price(pieces)
+    extra_lines = order.extra_lines
     discount_cents = -sum(line.amount_cents for line in price.lines if line.kind == "discount")
     extras_cents = sum(line_cents(line) for line in extra_lines)
     to_share = price.net_cents + discount_cents - extras_cents
@@ -99,12 +106,64 @@ def quote_priced(quote: Quote, *, today: date) -> PricedQuote:
         catalogue=catalogue,
         conditions=conditions,
         pieces=shared,
+        variants=tuple(_variant(piece, pieces, order) for piece in every if not piece.piece.counts),
         extra_lines=extra_lines,
         remainder_cents=to_share - sum(piece.share_cents for piece in shared),
         discount_cents=discount_cents,
         price=price,
         plan=payment_plan(price.total_cents, rates=rates, event_on=quote.job.event_on, today=today),
         cautions=_cautions(shared),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Order:
+    """What a quote's pieces are priced with, whichever of their variants they are."""
+
+    quote: Quote
+    rates: Rates
+    conditions: OrderConditions
+
+    @cached_property
+    def extra_lines(self) -> tuple[QuoteLine, ...]:
+        return tuple(self.quote.extra_lines.all())
+
+    @property
+    def lines(self) -> list[ExtraLine]:
+        """As the estimator takes them."""
+        return [
+            ExtraLine(label=line.label, amount_cents=line_cents(line)) for line in self.extra_lines
+        ]
+
+    @property
+    def discount(self) -> Discount | None:
+        label = discount_label(self.quote)
+        match self.quote.discount_kind:
+            case DiscountKind.PERCENT:
+                return Discount(label=label, bp=self.quote.discount_bp)
+            case DiscountKind.AMOUNT:
+                return Discount(label=label, amount_cents=self.quote.discount_cents)
+        return None
+
+    def price(self, pieces: Iterable[PricedPiece]) -> Price:
+        return price_order(
+            [piece.estimate for piece in pieces if piece.estimate],
+            rates=self.rates,
+            conditions=self.conditions,
+            extra_lines=self.lines,
+            discount=self.discount,
+        )
+
+
+def _variant(variant: PricedPiece, counting: Iterable[PricedPiece], order: Order) -> PricedVariant:
+    """Priced in place of the one that counts, everything else as it is."""
+    choice = variant.piece.choice
+    in_its_place = [variant if one.piece.choice == choice else one for one in counting]
+    return PricedVariant(
+        piece=variant.piece,
+        estimate=variant.estimate,
+        problem=variant.problem,
+        total_cents=order.price(in_its_place).total_cents if variant.estimate else None,
     )
 
 
@@ -123,16 +182,6 @@ def order_conditions(quote: Quote, *, today: date) -> OrderConditions:
 
 def lead_days(job: Job, today: date) -> int | None:
     return max(0, (job.event_on - today).days) if job.event_on else None
-
-
-def _discount(quote: Quote) -> Discount | None:
-    label = discount_label(quote)
-    match quote.discount_kind:
-        case DiscountKind.PERCENT:
-            return Discount(label=label, bp=quote.discount_bp)
-        case DiscountKind.AMOUNT:
-            return Discount(label=label, amount_cents=quote.discount_cents)
-    return None
 
 
 def _estimated(

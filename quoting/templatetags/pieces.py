@@ -55,7 +55,8 @@ def palette_of_job(context: template.Context, job: Job) -> dict[str, Any]:
 
 def _swatches(job: Job, colours: Mapping[str, Colour]) -> list[Swatch]:
     quotes = list(job.quotes.all())
-    specs = [piece_spec(piece) for piece in quotes[0].pieces.all()] if quotes else []
+    pieces = [piece for piece in quotes[0].pieces.all() if piece.counts] if quotes else []
+    specs = [piece_spec(piece) for piece in pieces]
     keys = dict.fromkeys(key for spec in specs if spec for key in colour_keys(spec))
     return [Swatch(colours[key].name, colours[key].hex) for key in keys if key in colours]
 

@@ -37,7 +37,7 @@ def quotes_of_job(job: Job) -> list[ListedQuote]:
 
 
 def _contents(quote: Quote) -> str:
-    names = [piece.title for piece in quote.pieces.all()]
+    names = [piece.title for piece in quote.pieces.all() if piece.counts]
     names += [line.label for line in quote.extra_lines.all()]
     more = len(names) - TITLES_SHOWN
     shown = ", ".join(names[:TITLES_SHOWN]) or "Nothing on it yet"
