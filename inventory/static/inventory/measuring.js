@@ -105,6 +105,11 @@ canvas.addEventListener("pointercancel", () => {
   if (from) setArea(from.area);
   from = null;
 });
+/* One thing to press first: to measure, and then to use what was measured. */
+document.body.addEventListener("htmx:afterSwap", () => {
+  const isMeasured = document.querySelector("#measured .btn-primary") !== null;
+  form.querySelector("[data-measure]").classList.toggle("btn-primary", !isMeasured);
+});
 for (const field of Object.values(fields)) field.addEventListener("input", draw);
 form.elements.photo.addEventListener("change", show);
 show();
