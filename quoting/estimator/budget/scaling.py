@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal
+from typing import Final, Literal, get_args
 
 from .. import constants as c
 from ..filling import smallest_diameter
@@ -10,6 +10,7 @@ from ..paths import path_length
 from ..spec import Drape, Path, Spec, Station
 
 By = Literal["width", "length"]
+FIT_BY: Final[tuple[By, ...]] = get_args(By)
 _DIGITS = 6  # micrometres: what scaling leaves beyond them is float dust
 
 
