@@ -1,7 +1,10 @@
 """`manage.py estimate FILE|-`: a spec file in, its estimate out, both as JSON; no database."""
 
 import json
+import re
 import sys
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -10,6 +13,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from quoting.estimator import (
     SPEC_SCHEMA,
     BadInput,
+    Catalogue,
+    Estimate,
     catalogue_from_dict,
     estimate,
     estimate_to_dict,
@@ -18,6 +23,8 @@ from quoting.estimator import (
     rates_from_dict,
     spec_from_dict,
 )
+from quoting.estimator.budget import FIT_BY, Fit, fit_budget
+from quoting.estimator.explain import Explanation, explanations
 
 _MOST_BYTES = 2_000_000
 _MOST_DIGITS = 400
@@ -35,6 +42,27 @@ class Command(BaseCommand):
         parser.add_argument("file", nargs="?", help="the spec file, or - for standard input")
         parser.add_argument("--catalogue", help="JSON of items and bags; default: a built-in one")
         parser.add_argument("--rates", help="JSON of rates; default: a built-in example")
+        parser.add_argument("--picture", help="also draw the garland, as SVG, to this file")
+        parser.add_argument(
+            "--range",
+            action="store_true",
+            help="add low, likely and high, and the chance of too small a margin",
+        )
+        parser.add_argument(
+            "--explain",
+            action="append",
+            default=[],
+            metavar="KEY",
+            help="add how a figure comes about, such as body or total; all: of every figure",
+        )
+        parser.add_argument(
+            "--fit-budget",
+            metavar="TOTAL",
+            help="estimate the fullest version whose total with tax is at most this",
+        )
+        parser.add_argument(
+            "--fit-by", default="width", help="what a budget changes: width (default) or length"
+        )
         parser.add_argument(
             "--schema", action="store_true", help="print the JSON Schema of the spec file"
         )
@@ -45,24 +73,87 @@ class Command(BaseCommand):
             return
         if not options["file"]:
             _refuse("name a spec file, or - for standard input")
-        self._print(_estimate(options["file"], options["catalogue"], options["rates"]))
+        catalogue, made, fit = _estimate(options)
+        if options["picture"]:
+            _draw(made, catalogue, options["picture"])
+        self._print(estimate_to_dict(made) | _asked_for(made, fit, options))
 
     def _print(self, result: dict[str, Any]) -> None:
         self.stdout.write(json.dumps(result, indent=2, allow_nan=False))
 
 
-def _estimate(spec_file: str, catalogue_file: str | None, rates_file: str | None) -> dict[str, Any]:
+def _estimate(options: Mapping[str, Any]) -> tuple[Catalogue, Estimate, Fit | None]:
     catalogue, rates = example_catalogue(), example_rates()
-    if catalogue_file:
-        catalogue = _read_with(catalogue_from_dict, catalogue_file)
-    if rates_file:
-        rates = _read_with(rates_from_dict, rates_file)
+    if options["catalogue"]:
+        catalogue = _read_with(catalogue_from_dict, options["catalogue"])
+    if options["rates"]:
+        rates = _read_with(rates_from_dict, options["rates"])
+    budget = _budget_cents(options["fit_budget"])
+    if options["fit_by"] not in FIT_BY:
+        _refuse(f"--fit-by: must be one of {', '.join(FIT_BY)}")
 
-    def estimate_from(data: dict[str, Any]) -> dict[str, Any]:
+    def estimate_from(data: dict[str, Any]) -> tuple[Estimate, Fit | None]:
         spec = spec_from_dict(data, catalogue=catalogue)
-        return estimate_to_dict(estimate(spec, catalogue=catalogue, rates=rates))
+        if budget is None:
+            return estimate(spec, catalogue=catalogue, rates=rates), None
+        fit = fit_budget(spec, budget, by=options["fit_by"], catalogue=catalogue, rates=rates)
+        return fit.made, fit
 
-    return _read_with(estimate_from, spec_file)
+    return catalogue, *_read_with(estimate_from, options["file"])
+
+
+def _budget_cents(text: str | None) -> int | None:
+    if text is None:
+        return None
+    if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,2})?", text):
+        _refuse("--fit-budget: must be an amount such as 450 or 449.50")
+    return int(Decimal(text) * 100)
+
+
+def _asked_for(made: Estimate, fit: Fit | None, options: Mapping[str, Any]) -> dict[str, Any]:
+    if not (fit or options["range"] or options["explain"]):
+        return {}
+    # Here, as an estimate alone should not wait for numpy.
+    from quoting.estimator import further_file
+    from quoting.estimator.ranges import range_of
+
+    found: dict[str, Any] = {}
+    if fit:
+        found["fit"] = further_file.fit_to_dict(fit)
+    if options["range"]:
+        found["range"] = further_file.range_to_dict(range_of(made))
+    if options["explain"]:
+        wanted = _explanations(made, options["explain"])
+        found["explain"] = [further_file.explanation_to_dict(one) for one in wanted]
+    return found
+
+
+def _explanations(made: Estimate, keys: Sequence[str]) -> list[Explanation]:
+    known = explanations(made)
+    if "all" in keys:
+        return list(known.values())
+    for key in keys:
+        if key not in known:
+            _refuse(f"--explain: there is no {json.dumps(key)}; there are {', '.join(known)}")
+    return [known[key] for key in dict.fromkeys(keys)]
+
+
+def _draw(made: Estimate, catalogue: Catalogue, name: str) -> None:
+    # Here, as an estimate alone should not wait for what only a picture needs.
+    from quoting.estimator.picture import picture, picture_svg
+
+    # Latex last: its name and colour are the ones that most balloons of a key have.
+    items = sorted(catalogue.items, key=lambda item: item.kind)
+    drawn = picture_svg(
+        picture(made),
+        colours={item.colour: item.hex for item in items},
+        names={item.colour: item.name for item in items},
+    )
+    try:
+        Path(name).write_text(drawn, encoding="utf-8", newline="\n")
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else "not a file name"
+        _refuse(f"{_label(name)}: cannot be written, {reason}")
 
 
 def _read_with(read: Any, name: str) -> Any:
