@@ -9,11 +9,13 @@ from django.db import connection
 from django.utils import timezone
 
 from decor.business.service import the_business
+from decor.jobs.photos import photos_add
 from decor.jobs.service import Enquiry, enquiry_take
 from decor.jobs.stages import ENDED_EARLY, ON_THE_STRING, job_move
 from decor.models import Business, Client, Job, Site
 from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
+from quoting.demo.arbour_photo import arbour_marks, arbour_photo
 from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
 from quoting.estimator import example_rates
 from quoting.models import Edition, Quote, RateCard
@@ -23,6 +25,7 @@ from quoting.quotes.extra_lines import extra_line_add
 from quoting.quotes.service import quote_send, quote_start
 from quoting.rate_cards.service import rate_card_change
 from quoting.rate_cards.terms import DEFAULT_TERMS
+from quoting.traces.service import trace_keep
 
 NOT_A_DEMO = (
     "This database is not a demo's: it was left as it is. "
@@ -92,6 +95,8 @@ def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
     asked_at = now - timedelta(days=demo.asked_days_ago)
     job = enquiry_take(enquiry=_enquiry(demo, now), by=owner, now=asked_at)
     _place_describe(job.site, demo)
+    if demo.has_photo:
+        photos_add(job=job, pictures=[arbour_photo()])
     if not demo.pieces:
         return
     quote = _quote_draft(job, demo, today=timezone.localdate(asked_at))
@@ -108,7 +113,15 @@ def _quote_draft(job: Job, demo: DemoJob, *, today: date) -> Quote:
     for piece in demo.pieces:
         started = piece_add(quote=quote, title=piece.title)
         typed = {"title": piece.title, **piece.typed}
-        piece_type(piece=started, typed=typed, surroundings=surroundings)
+        result = piece_type(piece=started, typed=typed, surroundings=surroundings)
+        if piece.is_traced:
+            trace_keep(
+                piece=result.piece,
+                photo=job.photos.get(),
+                typed=arbour_marks(),
+                surroundings=surroundings,
+                now=timezone.now(),
+            )
     for extra in demo.extras:
         extra_line_add(
             quote=quote, label=extra.label, quantity=extra.quantity, unit_cents=extra.unit_cents

@@ -1,7 +1,7 @@
 """The invented business and its jobs. Days are counted from the day the demo is made."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import time
 from typing import Any, Final
 
@@ -47,6 +47,7 @@ class DemoPiece:
 
     title: str
     typed: Mapping[str, str | list[str]]
+    is_traced: bool = False  # its path is tapped on the job's photo
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,7 @@ class DemoJob:
     pieces: tuple[DemoPiece, ...] = ()
     extras: tuple[DemoExtra, ...] = ()
     message: str = ""
-    photos: tuple[str, ...] = field(default=())
+    has_photo: bool = False  # of the arbour, see arbour_photo.py
 
 
 LIBRARY = DemoClient("Wexcombe Bay Library", "reading@wexcombebay.example")
@@ -150,9 +151,10 @@ STAGE_LINE = DemoPiece(
 ARBOUR_DRAPE = DemoPiece(
     "Garland over the arbour",
     {
-        "shape": "drape", "drape_points": "0 ft, 0 ft\n0 ft, 7 ft\n5 ft, 7 ft 6 in\n5 ft, 3 ft",
-        "fullness": "full", "base": ["fern", "oat"], "accents": ["plum"], "height": "7 ft 6 in",
+        "shape": "drape", "fullness": "full", "base": ["fern", "oat"], "accents": ["plum"],
+        "height": "8 ft",
     },
+    is_traced=True,
 )  # fmt: skip
 COUNTER_LINE = DemoPiece(
     "Line along the counter",
@@ -205,7 +207,7 @@ JOBS: Final = (
     ),
     DemoJob(
         title="Seed swap arbour", client=GARDENERS, place=ARBOUR, in_days=30,
-        asked_days_ago=2, pieces=(ARBOUR_DRAPE,),
+        asked_days_ago=2, pieces=(ARBOUR_DRAPE,), has_photo=True,
         note="Anything that goes with bean poles.",
     ),
     DemoJob(
