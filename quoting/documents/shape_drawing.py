@@ -1,9 +1,9 @@
 """A plain outline of a piece, to scale, with its width and height marked. Not the full picture."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
-from math import cos, cosh, dist, hypot, pi, sin, sinh
+from math import atan2, cos, cosh, dist, hypot, pi, remainder, sin, sinh
 
 from decor.display import length_text
 from quoting.estimator import Spec
@@ -12,8 +12,9 @@ from quoting.estimator.spec import Arch, Drape, Line, Path, Posts, Ring, Station
 
 Point = tuple[float, float]
 
-SAMPLES = 60
+SAMPLES = 120
 _FINE = 600
+SHARP = 0.3  # radians from one step to the next: above any smooth curve's at this many steps
 # Millimetres on paper.
 BOX_WIDTH, BOX_HEIGHT = 62.0, 42.0
 MARK_ROOM, TEXT_ROOM = 3.5, 16.0
@@ -46,6 +47,7 @@ class ShapeDrawing:
     width: float
     height: float
     outline: str
+    round_parts: tuple[Bead, ...]
     ground: Mark | None
     across: Mark
     upright: Mark
@@ -93,6 +95,7 @@ def shape_drawing(spec: Spec, *, units: str, title: str) -> ShapeDrawing:
         width=round(wide + MARK_ROOM + TEXT_ROOM, 2),
         height=round(tall + MARK_ROOM + 5.5, 2),
         outline=_outline(beads),
+        round_parts=_round_parts(beads),
         ground=_ground(wide, tall) if _stands(spec.path) else None,
         across=_across(wide, tall, length_text(extent.width_m, units)),
         upright=_upright(wide, tall, length_text(extent.height_m, units)),
@@ -111,24 +114,40 @@ def _stands(path: Path) -> bool:
 
 
 def _outline(beads: Sequence[Bead]) -> str:
-    """Discs and what lies between each two, all turning one way so that overlaps stay filled."""
-    return "".join([*map(_disc, beads), *(_between(a, b) for a, b in pairwise(beads))])
+    """Up one side of the path and down the other; round ends and corners are drawn apart."""
+    ways = list(_ways(beads))
+    sides = (
+        [(bead.x + side * nx * bead.r, bead.y + side * ny * bead.r) for bead, (nx, ny) in ways]
+        for side in (1, -1)
+    )
+    left, right = sides
+    return "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in (*left, *reversed(right))) + "z"
 
 
-def _disc(bead: Bead) -> str:
-    x, y, r = bead.x - bead.r, bead.y, bead.r
-    half = f"a{r:.2f} {r:.2f} 0 1 0"
-    return f"M{x:.2f} {y:.2f}{half} {2 * r:.2f} 0{half} {-2 * r:.2f} 0z"
+def _ways(beads: Sequence[Bead]) -> Iterator[tuple[Bead, Point]]:
+    """Each bead with the unit vector across the path there."""
+    befores, afters = [beads[0], *beads[:-1]], [*beads[1:], beads[-1]]
+    for bead, before, after in zip(beads, befores, afters, strict=True):
+        dx, dy = after.x - before.x, after.y - before.y
+        long = hypot(dx, dy) or 1.0
+        yield bead, (-dy / long, dx / long)
 
 
-def _between(a: Bead, b: Bead) -> str:
-    long = hypot(b.x - a.x, b.y - a.y)
-    if not long:
-        return ""
-    nx, ny = (a.y - b.y) / long, (b.x - a.x) / long
-    corners = ((a, 1), (b, 1), (b, -1), (a, -1))
-    points = (f"{p.x + s * nx * p.r:.2f} {p.y + s * ny * p.r:.2f}" for p, s in corners)
-    return f"M{'L'.join(points)}z"
+def _round_parts(beads: Sequence[Bead]) -> tuple[Bead, ...]:
+    """The two ends, and every place where the path turns sharply."""
+    turns = [
+        bead
+        for before, bead, after in zip(beads, beads[1:], beads[2:], strict=False)
+        if _turn(before, bead, after) > SHARP
+    ]
+    return tuple(Bead(*_rounded(bead.x, bead.y, bead.r)) for bead in (beads[0], *turns, beads[-1]))
+
+
+def _turn(before: Bead, bead: Bead, after: Bead) -> float:
+    """Radians."""
+    come = atan2(bead.y - before.y, bead.x - before.x)
+    go = atan2(after.y - bead.y, after.x - bead.x)
+    return abs(remainder(go - come, 2 * pi))
 
 
 def _across(wide: float, tall: float, text: str) -> Mark:
