@@ -3,7 +3,6 @@
 A value that is not touched keeps its last digit, though the page shows fewer.
 """
 
-from decimal import ROUND_CEILING, ROUND_FLOOR
 from typing import Any, Final
 
 from django import forms
@@ -13,7 +12,6 @@ from decor.fields import PercentField
 from quoting.rate_cards.scales import (
     Scale,
     number_from_text,
-    rounded_text,
     seconds_from_text,
     seconds_text,
 )
@@ -42,18 +40,21 @@ class QuantityField(_KeepsUntouched, forms.CharField):
         if text in self.empty_values:
             return None
         kept = self.scale.kept(number_from_text(text.removesuffix(self.scale.unit)))
-        if not self.low <= kept <= self.high:
-            raise ValidationError(self._allowed(), code="range")
-        return kept
+        return self._within(kept)
+
+    def _within(self, kept: float) -> float:
+        """A limit may be typed as it is shown, though rounded it lies a hair outside."""
+        if self.low <= kept <= self.high:
+            return kept
+        for limit in (self.low, self.high):
+            if self.scale.said(kept) == self.scale.said(limit):
+                return limit
+        low, high = self.scale.said(self.low), self.scale.said(self.high)
+        message = BETWEEN.format(low=low, high=f"{high} {self.scale.unit}")
+        raise ValidationError(message, code="range")
 
     def prepare_value(self, value: Any) -> Any:
         return self.scale.said(value) if isinstance(value, int | float) else value
-
-    def _allowed(self) -> str:
-        """Rounded inwards, so that what is said to be allowed is."""
-        low = rounded_text(self.scale.typed(self.low), ROUND_CEILING)
-        high = rounded_text(self.scale.typed(self.high), ROUND_FLOOR)
-        return BETWEEN.format(low=low, high=f"{high} {self.scale.unit}")
 
 
 class SecondsField(_KeepsUntouched, forms.CharField):

@@ -191,7 +191,7 @@ class YesNo:
     def field(self, showing: Showing, **kwargs: Any) -> forms.Field:
         return forms.TypedChoiceField(
             choices=[("True", self.yes.capitalize()), ("False", self.no.capitalize())],
-            coerce=lambda typed: typed == "True",
+            coerce=lambda said: str(said) == "True",  # Django coerces what it was before, too
             widget=forms.RadioSelect,
             **kwargs,
         )

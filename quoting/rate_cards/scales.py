@@ -46,6 +46,7 @@ def seconds_from_text(text: str) -> float:
 
 
 def seconds_text(seconds: float) -> str:
+    seconds = round(seconds, 2)
     minutes, rest = divmod(seconds, SECONDS_PER_MINUTE)
     if minutes < 2 and rest:
         return f"{number_text(exact(seconds))} s"
@@ -74,7 +75,3 @@ def number_text(number: Decimal, decimals: tuple[int, int] = (0, 2)) -> str:
     least, most = decimals
     pattern = "0." + "0" * least + "#" * (most - least)
     return format_decimal(number, format=pattern, locale="en_US")
-
-
-def rounded_text(number: Decimal, rounding: str) -> str:
-    return number_text(number.quantize(Decimal("0.01"), rounding=rounding))
