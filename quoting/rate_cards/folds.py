@@ -185,7 +185,7 @@ ROUNDING = Fold(
             label="Round up to a multiple of",
             measure=Money(min_cents=1, max_cents=100_000),
             why="Up, so that rounding never takes from your margin. 0.01 leaves prices as they "
-            "are. Without tax in the price it is done before tax is added.",
+            "are. Where tax is in the price, it is the total that is rounded.",
         ),
     ),
 )

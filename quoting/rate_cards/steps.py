@@ -64,7 +64,6 @@ def price_steps(rates: Rates, showing: Showing) -> tuple[Step, ...]:
     """From cost to what the client pays."""
     said = _Said(rates, showing)
     markup = percent_text(markup_bp_of(rates.margin_bp))
-    ending = (_tax, _rounding) if rates.tax_inclusive else (_rounding, _tax)
     return (
         Step(
             kind="margin",
@@ -93,7 +92,8 @@ def price_steps(rates: Rates, showing: Showing) -> tuple[Step, ...]:
             why=of.STRIKE.lines[0].why,
         ),
         Step(kind="discount", title="Discount", why="If you give one in the quote."),
-        *(step(rates, showing) for step in ending),
+        _rounding(rates, showing),
+        _tax(rates),
     )
 
 
@@ -115,16 +115,16 @@ def _wages(rates: Rates, showing: Showing) -> Iterator[str]:
 
 
 def _rounding(rates: Rates, showing: Showing) -> Step:
-    what = "The total with its tax" if rates.tax_inclusive else "The price before tax"
+    what = "the total with its tax" if rates.tax_inclusive else "the price before tax"
     return Step(
         kind="rounding",
         title="Rounding",
         rate=f"up to a multiple of {money_text(rates.rounding_cents, showing.currency)}",
-        why=f"{what}, so that it looks like a price.",
+        why=f"So much that {what} comes to it.",
     )
 
 
-def _tax(rates: Rates, showing: Showing) -> Step:
+def _tax(rates: Rates) -> Step:
     if rates.tax_inclusive:
         why = "It is in the price; the quote says how much of it is tax."
     else:
