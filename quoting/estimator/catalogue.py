@@ -1,5 +1,6 @@
 """What can be bought, and at what price by the bag."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -12,6 +13,7 @@ from .shapes import Choice, Each, Field, Maybe, Number, Record, Text, Whole, Yes
 
 Kind = Literal["latex", "foil"]
 _NAMED_COLOURS: Final = 12
+_HEX: Final = re.compile("#[0-9A-Fa-f]{6}")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,7 +112,9 @@ def _sundry(*, item: str, unit: str, unit_cents: float) -> SundryItem:
     return SundryItem(item=item, unit=unit, unit_cents=Decimal(str(unit_cents)))
 
 
-def _size_fits_kind(fields: Mapping[str, Any], key: str) -> Iterator[Problem]:
+def _item_fits(fields: Mapping[str, Any], key: str) -> Iterator[Problem]:
+    if "hex" in fields and not _HEX.fullmatch(fields["hex"]):
+        yield Problem(f"{key}.hex", f"must be as in #5E7F57, not {shown(fields['hex'])}")
     if {"kind", "nominal_in"} <= fields.keys():
         is_foil = fields["kind"] == "foil"
         if is_foil != (fields["nominal_in"] is None):
@@ -140,7 +144,7 @@ _ITEM_SHAPE = Record(
         "special_order": Field(YesNo(), False),
         "loss_rate": Field(Maybe(Number(0, 0.9)), None),
     },
-    _size_fits_kind,
+    _item_fits,
 )
 _SUNDRY_SHAPE = Record(
     _sundry,

@@ -32,7 +32,7 @@ class Row:
         return self.values[index].value - self.values[0].value
 
     def said(self, index: int, *, units: str = UnitSystem.METRIC, money: Money = amount) -> str:
-        """`104 cm wide, 12 cm narrower` of that estimate against the first."""
+        """`clusters 8, 2 fewer`, of that estimate against the first."""
         value, change = self.values[index], self.change(index)
         now = _say(value, units, money)
         if abs(change) <= _SAME:

@@ -8,6 +8,7 @@ from .filling import whole_up
 from .hours import LabourLine
 from .rates import Rates
 from .recipe import Needed, Recipe
+from .saying import Measure, Quantity, fill_in
 
 # Large singles are hung one by one and would fill the vehicle: they go as they were bought.
 INFLATED_AT_SITE = "single"
@@ -31,6 +32,23 @@ class Packing:
     def fits(self) -> bool:
         """In the vehicle at once."""
         return self.loads <= 1
+
+    def said(self, units: str) -> str:
+        return fill_in(
+            "{bags} packing bags, {travels} in all, for a vehicle of {vehicle}: "
+            + ("it fits" if self.fits else "plan {loads} loads, or inflate part at the site")
+            + (
+                "; {singles} large singles are inflated at the site" if self.singles_at_site else ""
+            ),
+            {
+                "bags": Quantity(self.bags, Measure.COUNT),
+                "travels": Quantity(self.travels_m3, Measure.VOLUME),
+                "vehicle": Quantity(self.vehicle_m3, Measure.VOLUME),
+                "loads": Quantity(self.loads, Measure.COUNT),
+                "singles": Quantity(self.singles_at_site, Measure.COUNT),
+            },
+            units,
+        )
 
     @property
     def vehicle_share(self) -> float:

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping
 
 from ..costs import PriceLine
 from ..estimating import Estimate
-from ..pricing import Price, rush_tier
+from ..pricing import Price, price_at_margin, rush_tier
+from ..wording import amount
 from .cost_lines import COST_CHANGES, cost_formula, money_term, rate_term
 from .term import Explanation, Formula, Term, of_rates
 
@@ -22,8 +23,8 @@ def money(est: Estimate) -> Iterator[Explanation]:
     yield _sum(est, "cost", "Cost", costs, price.cost_cents)
     before = price.cost_cents
     for key, line in steps.items():
-        step, change = _STEPS[line.kind]
-        yield _of_line(est, key, line, step(est, before), change)
+        change = _CHANGES.get(line.kind) or _one_point_more(est)
+        yield _of_line(est, key, line, _STEPS[line.kind](est, before), change)
         before += line.amount_cents
     yield from _ends(est, steps)
     if price.net_cents:
@@ -94,6 +95,12 @@ def _margin(est: Estimate, before: int) -> Formula:
     )
 
 
+def _one_point_more(est: Estimate) -> str:
+    cost, margin = est.price.cost_cents, est.rates.margin_bp
+    more = price_at_margin(cost, margin + 100) - price_at_margin(cost, margin)
+    return f"One point more of margin on the rate card adds {amount(more)} here."
+
+
 def _minimum(est: Estimate, before: int) -> Formula:
     return "max(0, M − P)", (
         rate_term(est, "M", "minimum order", est.rates.minimum_cents),
@@ -159,11 +166,20 @@ def _margin_kept(est: Estimate) -> Explanation:
 
 
 _STEPS = {
-    "margin": (_margin, "Another margin on the rate card."),
-    "minimum": (_minimum, "Another minimum on the rate card; a larger piece needs less of it."),
-    "rush": (_rush, "More notice, or other rush rates on the rate card."),
-    "outside hours": (_outside_hours, "Hang it in usual hours."),
-    "strike": (_strike, "Let the client take it down."),
-    "rounding": (_rounding, "Another rounding step on the rate card."),
-    "tax": (_tax, "The law sets it."),
+    "margin": _margin,
+    "minimum": _minimum,
+    "rush": _rush,
+    "outside hours": _outside_hours,
+    "strike": _strike,
+    "rounding": _rounding,
+    "tax": _tax,
+}
+# The margin's own is worked out: one point more of it.
+_CHANGES = {
+    "minimum": "Another minimum on the rate card; a larger piece needs less of it.",
+    "rush": "More notice, or other rush rates on the rate card.",
+    "outside hours": "Hang it in usual hours.",
+    "strike": "Let the client take it down.",
+    "rounding": "Another rounding step on the rate card.",
+    "tax": "The law sets it.",
 }

@@ -1,4 +1,7 @@
-"""The Beaufort scale of the World Meteorological Organization: a number and name for a wind."""
+"""The Beaufort scale of the World Meteorological Organization: a number and name for a wind.
+
+The scale is made for the mean wind; a gust is named here by the wind that it briefly is.
+"""
 
 from dataclasses import dataclass
 from typing import Final

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from .. import constants as c
+from ..luminance import relative_luminance
 
 
 def diameter_at(diameter: float, *, from_c: float, to_c: float) -> float:
@@ -50,10 +51,5 @@ def expected_life(site_c: float) -> Life:
 
 
 def is_dark(hex_value: str) -> bool:
-    """Whether a colour soaks up the sun: WCAG relative luminance below that of mid grey."""
-    red, green, blue = (_linear(int(hex_value[i : i + 2], 16) / 255) for i in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue < c.DARK_LUMINANCE.value
-
-
-def _linear(channel: float) -> float:
-    return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4
+    """Whether a colour soaks up the sun: darker than mid grey."""
+    return relative_luminance(hex_value) < c.DARK_LUMINANCE.value

@@ -212,3 +212,15 @@ def test_two_items_of_one_name_are_told_apart():
 def test_an_unknown_figure_is_a_key_error():
     with pytest.raises(KeyError):
         explain(estimate(spec_from_dict(garland())), "weight")
+
+
+def test_it_says_in_numbers_what_would_change_it():
+    found = explanations(estimate(spec_from_dict(garland())))
+    assert found["price margin"].to_change.startswith("One point more of margin")
+    dearer = estimate(spec_from_dict(garland()), rates=Rates(margin_bp=3600))
+    more = explain(dearer, "price margin").value - found["price margin"].value
+    assert f"adds {more:.2f} here" in found["price margin"].to_change
+    assert found["hours inflate and tie"].to_change.endswith("saves 3 min and 1.20.")
+    pair = estimate(spec_from_dict(garland(crew=2, travel=None))).elapsed_hours
+    alone = estimate(spec_from_dict(garland(travel=None)))
+    assert explain(alone, "elapsed hours").to_change == f"With one more person it is {pair:.1f} h."

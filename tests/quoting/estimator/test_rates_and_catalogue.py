@@ -85,6 +85,8 @@ def item(**changes):
         ([item(), item()], "items[1]"),
         ([item(loss_rate=1)], "items[0].loss_rate"),
         ([item(price=3)], "items[0].price"),
+        ([item(hex="green")], "items[0].hex"),
+        ([item(hex="#12345G")], "items[0].hex"),
     ],
 )
 def test_a_bad_item_is_refused_at_its_key(items, key):
