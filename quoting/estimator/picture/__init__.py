@@ -1,16 +1,20 @@
 """The picture of a garland: the counted balloons, settled as soft spheres and drawn to scale."""
 
+from .covering import ENOUGH, flat_cover
 from .drawing import picture_svg
 from .over_photo import svg_over_photo
-from .picturing import Extent, Picture, PlacedBalloon, Silhouette, picture, silhouette
+from .picturing import Extent, Picture, PlacedBalloon, picture
 from .shading import Finish
+from .silhouette import Silhouette, silhouette
 
 __all__ = [
+    "ENOUGH",
     "Extent",
     "Finish",
     "Picture",
     "PlacedBalloon",
     "Silhouette",
+    "flat_cover",
     "picture",
     "picture_svg",
     "silhouette",

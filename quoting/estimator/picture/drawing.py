@@ -11,7 +11,7 @@ from .elements import Seen, balloon_element
 from .paints import Paints
 from .picturing import Picture, PlacedBalloon
 from .shading import Finish, usable_hex
-from .svg_text import attribute, mm, text
+from .svg_text import mm, plain_id, text
 from .wording import described
 
 Units = Literal["metric", "imperial"]
@@ -35,8 +35,9 @@ def picture_svg(
     """`colours` and `names` by colour key; a colour with no usable hex is drawn grey.
 
     `id_prefix` keeps ids apart where a page shows several pictures; `paper` fills the ground.
+    ValueError: a prefix that no id may begin with.
     """
-    paints = Paints(attribute(id_prefix)[1:-1], colours, finishes or {})
+    paints = Paints(plain_id(id_prefix), colours, finishes or {})
     balloons = [balloon_element(balloon, _seen(balloon), paints) for balloon in shown.balloons]
     backdrop = backdrop_drawn(shown)
     bar = scale_bar(backdrop, units=units)

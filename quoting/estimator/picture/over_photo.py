@@ -1,11 +1,11 @@
 """The picture laid over a photo of the place, in the photo's perspective.
 
-Every balloon is mapped from the path's plane; it is drawn round, as a ball is seen round,
-with the size that the plane has at its middle. Depth out of the plane is kept as the order
-of drawing only.
+Every balloon is mapped from the path's plane. It is drawn round: a ball is not foreshortened
+as a flat disc in the plane is, so it takes that disc's longest radius. Depth out of the plane
+is kept as the order of drawing only.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -16,10 +16,10 @@ from .elements import Seen, balloon_element
 from .paints import Paints
 from .picturing import Picture
 from .shading import Finish
-from .svg_text import attribute
+from .svg_text import attribute, plain_id
 from .wording import described
 
-ToPixels = Callable[[Floats], Floats]
+ToPixels = Callable[[Floats], Floats | Sequence[tuple[float, float]]]
 _STEP_M: Final = 0.001
 
 
@@ -40,7 +40,7 @@ def svg_over_photo(
     User units are pixels of the photo; the `data-` attributes stay true millimetres. Where
     no `photo_href` is given, the drawing is to be laid over the photo by the page.
     """
-    paints = Paints(attribute(id_prefix)[1:-1], colours, finishes or {})
+    paints = Paints(plain_id(id_prefix), colours, finishes or {})
     seen = _seen(shown, to_pixels)
     pairs = zip(shown.balloons, seen, strict=True)
     wide, high = size_px
@@ -60,29 +60,30 @@ def svg_over_photo(
 
 def _seen(shown: Picture, to_pixels: ToPixels) -> list[Seen]:
     middles = np.array([(b.x_m, b.y_m) for b in shown.balloons])
-    pixels, scales = to_pixels(middles), _pixels_per_metre(middles, to_pixels)
+    pixels = np.asarray(to_pixels(middles))
+    pairs = zip(shown.balloons, pixels, _pixels_per_metre(middles, to_pixels), strict=True)
     return [
         Seen(
             x=float(pixel[0]),
             y=float(pixel[1]),
             radius=float(scale) * balloon.diameter_m / 2,
-            neck=_one(to_pixels, balloon.neck),
-            tip=_one(to_pixels, balloon.tip),
+            neck=balloon.neck and _one(to_pixels, balloon.neck),
+            tip=balloon.tip and _one(to_pixels, balloon.tip),
         )
-        for balloon, pixel, scale in zip(shown.balloons, pixels, scales, strict=True)
+        for balloon, pixel, scale in pairs
     ]
 
 
 def _pixels_per_metre(middles: Floats, to_pixels: ToPixels) -> Floats:
-    """The square root of how much the mapping stretches a small area there."""
-    right, up = np.array([_STEP_M, 0.0]), np.array([0.0, _STEP_M])
-    across = (to_pixels(middles + right) - to_pixels(middles - right)) / (2 * _STEP_M)
-    along = (to_pixels(middles + up) - to_pixels(middles - up)) / (2 * _STEP_M)
-    return np.sqrt(np.abs(across[:, 0] * along[:, 1] - across[:, 1] * along[:, 0]))
+    """In the direction that is stretched most, by the mapping's slope at each point."""
+    slopes = [
+        (np.asarray(to_pixels(middles + step)) - np.asarray(to_pixels(middles - step)))
+        / (2 * _STEP_M)
+        for step in np.eye(2) * _STEP_M
+    ]
+    return np.linalg.svd(np.stack(slopes, axis=2), compute_uv=False)[:, 0]
 
 
-def _one(to_pixels: ToPixels, spot: tuple[float, float] | None) -> tuple[float, float] | None:
-    if spot is None:
-        return None
-    x, y = to_pixels(np.array([spot]))[0]
+def _one(to_pixels: ToPixels, spot: tuple[float, float]) -> tuple[float, float]:
+    x, y = np.asarray(to_pixels(np.array([spot])))[0]
     return float(x), float(y)

@@ -14,7 +14,6 @@ from ..spec import Arch, Backing, Drape, Posts, Ring
 from .course import Course, Floats, course_of
 from .placing import settle
 from .relaxing import joined
-from .silhouette import covered_area
 from .sizes import FOIL_POINT_LENGTH_M
 from .strung import Balloon, Knot, strung
 from .surface import fix_bursts, point_middle, tuck_minis
@@ -25,7 +24,6 @@ _OVER_A_DOOR_M: Final = 2.3
 # In half widths before the path: what is further forward is in full light.
 _LIT_AHEAD_OF: Final = 0.25
 _DEEP: Final = 1.6
-_FACE_USES: Final = frozenset({"base", "accent"})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,30 +66,6 @@ class Extent:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Silhouette:
-    """Areas in m2 that a viewer sees covered: by base and accents, and by all there is.
-
-    `laid_flat_m2` is what base and accents would cover with none before another: below
-    about 1.1 of the face, no arrangement of them closes it.
-    """
-
-    face_m2: float
-    base_and_accents_m2: float
-    with_fillers_m2: float
-    with_singles_m2: float
-    with_starbursts_m2: float
-    laid_flat_m2: float
-
-    @property
-    def ratio(self) -> float:
-        return self.base_and_accents_m2 / self.face_m2
-
-    @property
-    def flat_cover(self) -> float:
-        return self.laid_flat_m2 / self.face_m2
-
-
-@dataclass(frozen=True, kw_only=True)
 class Picture:
     """Balloons from the back to the front. `ground_m` is the floor's height, where there is one.
 
@@ -122,27 +96,6 @@ def picture(
         unrolled=course.unrolled,
         face_m2=estimate.face_area_m2,
     )
-
-
-def silhouette(shown: Picture) -> Silhouette:
-    face = [b for b in shown.balloons if b.use in _FACE_USES]
-    layers = {use: [b for b in shown.balloons if b.use == use] for use in ("filler", "single")}
-    foil = [b for b in shown.balloons if b.use == "starburst"]
-    return Silhouette(
-        face_m2=shown.face_m2,
-        base_and_accents_m2=_covered(face),
-        with_fillers_m2=_covered([*face, *layers["filler"]]),
-        with_singles_m2=_covered([*face, *layers["single"]]),
-        with_starbursts_m2=_covered([*face, *foil]),
-        laid_flat_m2=sum(np.pi / 4 * b.diameter_m**2 for b in face),
-    )
-
-
-def _covered(balloons: Sequence[PlacedBalloon]) -> float:
-    x, y, d = (
-        np.array([getattr(b, name) for b in balloons]) for name in ("x_m", "y_m", "diameter_m")
-    )
-    return covered_area(x, y, d / 2)
 
 
 def _placed(

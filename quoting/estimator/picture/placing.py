@@ -13,7 +13,7 @@ from .relaxing import Bodies, relax
 from .sizes import NECK_SLACK, SINGLE_FREE, SINGLE_ON_WALL, STANDS_PROUD
 from .strung import Knot
 
-_STEPS: Final = 160
+_STEPS: Final = 200
 _TOWARDS_VIEWER: Final = np.array([0.0, 0.0, 1.0])
 # The turn that spreads points over a disc most evenly, as the seeds of a sunflower.
 _GOLDEN: Final = pi * (3 - 5**0.5)

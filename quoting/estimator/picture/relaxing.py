@@ -23,7 +23,7 @@ _PULL: Final = 0.2
 # then gaps in the face are filled; then all come to rest.
 _SMALLEST: Final = 0.6
 _GROWN_BY: Final = 0.4
-_FILLED_BY: Final = 0.95
+_FILLED_BY: Final = 0.85
 _NEIGHBOURS_EVERY: Final = 4
 _SKIN: Final = 0.2
 _TINY: Final = 1e-9

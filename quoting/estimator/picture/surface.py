@@ -15,7 +15,7 @@ from .sizes import FOIL_POINT_LENGTH_M, FOIL_POINT_WIDEST
 from .strung import Knot
 
 _QUAD: Final = 4
-_STEPS: Final = 60
+_STEPS: Final = 100
 _SCATTER: Final = 0.7  # radii, so that no two begin at one place
 # Where a quad may go: this far along from its mini's place, and turned from the viewer.
 _ALONG_M: Final = (-0.15, -0.075, 0.0, 0.075, 0.15)
@@ -65,7 +65,7 @@ def tuck_minis(
         centres=start,
         radii=radii,
         ties=dips[quad],
-        slack=radii,
+        slack=radii * 1.3,
         proud=np.full(len(radii), np.inf),
         free=np.ones(len(radii), dtype=bool),
         fills=np.zeros(len(radii), dtype=bool),

@@ -8,6 +8,16 @@ from xml.sax.saxutils import escape, quoteattr
 _UNHOLDABLE: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
+_PLAIN_ID: Final = re.compile(r"[A-Za-z][A-Za-z0-9_-]*")
+
+
+def plain_id(value: str) -> str:
+    """An id goes unescaped into `url(#...)`, so only plain ones are taken."""
+    if not _PLAIN_ID.fullmatch(value):
+        raise ValueError(f"not a plain id: {value!r}")
+    return value
+
+
 def text(value: str) -> str:
     return escape(_UNHOLDABLE.sub("\ufffd", value))
 
