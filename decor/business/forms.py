@@ -5,8 +5,10 @@ from crispy_forms.layout import HTML
 from django import forms
 from django.core.exceptions import ValidationError
 
+from decor.coordinates import HELP, CoordinatesField
 from decor.form_layout import form_helper
 from decor.models import Business
+from decor.models.located import Coordinates
 from decor.pictures import ACCEPT, Picture, PictureRefused, logo_read
 
 LOGO_NOW = "decor/business/partials/logo_now.html"
@@ -21,6 +23,7 @@ class BusinessForm(forms.ModelForm):
         help_text="JPEG, PNG or WebP. It stands at the head of every quote.",
     )
     no_logo = forms.BooleanField(label="Use no logo", required=False)
+    coordinates = CoordinatesField(help_text=f"{HELP} Used for places that have none of their own.")
 
     class Meta:
         model = Business
@@ -58,6 +61,7 @@ class BusinessForm(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.picture: Picture | None = None
+        self.initial["coordinates"] = self.instance.coordinates
         self.helper = form_helper(
             HTML('<h2>On your quotes</h2>{% include "' + LOGO_NOW + '" %}'),
             "new_logo",
@@ -74,9 +78,14 @@ class BusinessForm(forms.ModelForm):
             "currency",
             "paper",
             "timezone",
+            "coordinates",
             submit="Save",
             keep="business",
         )
+
+    def clean_coordinates(self) -> Coordinates | None:
+        self.instance.coordinates = self.cleaned_data["coordinates"]
+        return self.cleaned_data["coordinates"]
 
     def clean_timezone(self) -> str:
         return time_zone_meant(self.cleaned_data["timezone"])

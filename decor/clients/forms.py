@@ -6,10 +6,12 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from decor.clients.keys import PHONE_DIGITS, phone_key
+from decor.coordinates import CoordinatesField
 from decor.display import METRES_PER_MILE
 from decor.form_layout import form_helper
 from decor.models import Client, Site
 from decor.models.business import Units
+from decor.models.located import Coordinates
 
 METRES_PER_KM = 1000
 FARTHEST_M = 5_000_000
@@ -120,6 +122,8 @@ class SiteForm(forms.ModelForm):
         self.fields["distance_m"] = distance
         self.initial["distance_m"] = self.instance.distance_m
         self.fields["drive_minutes"].widget.attrs["max"] = LONGEST_DRIVE
+        self.fields["coordinates"] = CoordinatesField()
+        self.initial["coordinates"] = self.instance.coordinates
         self.keep = f"place-{self.instance.pk or f'new-{self.instance.client_id}'}"
         self.helper = form_helper(
             "name",
@@ -128,6 +132,7 @@ class SiteForm(forms.ModelForm):
             "access_note",
             "distance_m",
             "drive_minutes",
+            "coordinates",
             submit="Save the place",
             keep=self.keep,
             back_url=back_url,
@@ -138,6 +143,10 @@ class SiteForm(forms.ModelForm):
         if minutes is not None and minutes > LONGEST_DRIVE:
             raise ValidationError(f"At most {LONGEST_DRIVE} minutes, please.", code="far")
         return minutes
+
+    def clean_coordinates(self) -> Coordinates | None:
+        self.instance.coordinates = self.cleaned_data["coordinates"]
+        return self.cleaned_data["coordinates"]
 
     def clean_distance_m(self) -> int | None:
         self.instance.distance_m = self.cleaned_data["distance_m"]

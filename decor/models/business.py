@@ -3,6 +3,8 @@ import zoneinfo
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from decor.models.located import Located
+
 
 class Units(models.TextChoices):
     IMPERIAL = "imperial", "Feet and inches"
@@ -36,7 +38,7 @@ def validate_timezone(name: str) -> None:
         raise ValidationError(f"{name} is not a time zone: use one such as America/New_York.")
 
 
-class Business(models.Model):
+class Business(Located):
     """The one business that uses this installation."""
 
     THE_ONE = 1
@@ -60,6 +62,7 @@ class Business(models.Model):
     class Meta:
         verbose_name_plural = "businesses"
         constraints = [
+            *Located.Meta.constraints,
             models.CheckConstraint(condition=models.Q(id=1), name="there_is_one_business"),
         ]
 

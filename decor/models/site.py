@@ -1,9 +1,10 @@
 from django.db import models
 
 from decor.models.client import Client
+from decor.models.located import Located
 
 
-class Site(models.Model):
+class Site(Located):
     """A place where a garland hangs. Lengths are whole metres."""
 
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="sites")
@@ -18,6 +19,7 @@ class Site(models.Model):
     class Meta:
         ordering = ["name", "pk"]
         constraints = [
+            *Located.Meta.constraints,
             models.CheckConstraint(condition=~models.Q(name=""), name="site_has_a_name"),
         ]
 

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from decor.models.business import Currency, Paper, Units
 from decor.models.job import Stage
+from decor.models.located import Coordinates
 
 BUSINESS: Final[Mapping[str, Any]] = {
     "name": "Larkspur Lane Garlands",
@@ -18,6 +19,7 @@ BUSINESS: Final[Mapping[str, Any]] = {
     "units": Units.IMPERIAL,
     "currency": Currency.USD,
     "timezone": "America/New_York",
+    "coordinates": Coordinates(43.66, -70.26),
     "paper": Paper.LETTER,
     "how_to_accept": "Reply to this quote or call (207) 555-0101 to say yes.",
 }
