@@ -108,7 +108,7 @@ class TracePage:
 
     def readout(self) -> Readout:
         if self._form.trace:
-            return _readout(self._form.trace, self._form.units)
+            return readout_of(self._form.trace, self._form.units)
         if self._form.errors:
             return Readout(todo=MEND)
         return Readout(todo=self._next())
@@ -159,7 +159,7 @@ class Ruler:
         )
 
 
-def _readout(found: Trace, units: str) -> Readout:
+def readout_of(found: Trace, units: str) -> Readout:
     across = [x for x, _, _ in found.points_m]
     ups = [up for _, _, up in found.points_m]
     sides = (length_text(max(side) - min(side), units) for side in (across, ups))

@@ -14,7 +14,7 @@ from quoting.pieces.service import piece_read
 from quoting.pieces.surroundings import surroundings_of
 from quoting.traces.form import TraceForm
 from quoting.traces.overlay import piece_on_photo_svg
-from quoting.traces.page import TracePage
+from quoting.traces.page import TracePage, readout_of
 from quoting.traces.service import (
     path_of,
     trace_draft,
@@ -155,6 +155,7 @@ def _page(
         "most_taps": MOST_TAPS,
         "traced": traced if is_here else None,
         "path": path,
+        "in_use": path and readout_of(path.trace, request.business.units),
         "is_open": path is None or not path.is_current or status == UNPROCESSABLE,
     }
     return render(request, "quoting/traces/trace_photo.html", context, status=status)

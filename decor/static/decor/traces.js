@@ -27,7 +27,7 @@ const view = form.querySelector("[data-trace-window]");
 const loupe = form.querySelector("[data-trace-loupe]");
 const handleLayer = form.querySelector("[data-trace-handles]");
 const tools = form.querySelector("[data-trace-tools]");
-const chosenSays = form.querySelector("[data-trace-chosen]");
+const nextSays = form.querySelector("[data-trace-next]");
 const size = { x: Number(form.dataset.photoWidth), y: Number(form.dataset.photoHeight) };
 const mostTaps = Number(form.dataset.mostTaps);
 
@@ -254,8 +254,21 @@ function showTools(marks, taps) {
   const of = { undo: before.length > 0, clear: (step === "path" ? taps : marks).length > 0 && step !== "size", remove: Boolean(chosen), add: isFree, larger: zoom < ZOOMS.length - 1, smaller: zoom > 0 };
   for (const [tool, isUsable] of Object.entries(of)) tools.querySelector(`[data-tool="${tool}"]`).disabled = !isUsable;
   for (const nudge of tools.querySelectorAll("[data-nudge]")) nudge.disabled = !chosen;
-  const at = chosen && read(chosen.what, chosen.row);
-  chosenSays.textContent = at ? `${WORDS[chosen.what]} ${chosen.row} is chosen.` : "";
+  tools.querySelector('[data-tool="clear"]').setAttribute("aria-label", step === "path" ? "Clear the path" : "Clear the marks");
+  say(nextWords(marks.length, taps.length));
+}
+
+function say(words) {
+  if (nextSays.textContent !== words) nextSays.textContent = words;
+}
+
+function nextWords(marks, taps) {
+  if (step === "size") return "Type how large it is, under the photo.";
+  if (step === "path") return taps ? `Tap along the path: ${taps} point${taps === 1 ? "" : "s"} so far.` : "Tap where the garland begins.";
+  const [what, all] = markKind();
+  const words = { corner: "the four corners of a door, a window or a sign", end: "both ends of what you know the length of" }[what];
+  if (marks === all) return "All marked. Drag one to put it right.";
+  return `Tap ${words}: ${marks} of ${all} marked.`;
 }
 
 function choose(point) {
@@ -418,7 +431,6 @@ function zoomTo(next) {
   hideLoupe();
   fit();
   view.scrollTo(centre.x / pixel() - view.clientWidth / 2, centre.y / pixel() - view.clientHeight / 2);
-  tools.querySelector("[data-trace-scale]").textContent = zoom ? `${ZOOMS[zoom]} times as large` : "";
 }
 
 /* ---- The server's answers ---- */
@@ -473,7 +485,7 @@ form.addEventListener("keep:restored", draw);
 /* ---- Begin ---- */
 
 handleLayer.replaceChildren();
-for (const hidden of form.querySelectorAll("[data-trace-steps], [data-trace-tools], .trace-onward")) hidden.hidden = false;
+for (const hidden of form.querySelectorAll("[data-trace-steps], [data-trace-tools], [data-trace-next], .trace-onward")) hidden.hidden = false;
 form.classList.add("is-live");
 form.querySelector("[data-trace-numbers]").open = form.querySelector(".points-table .field-wrong") !== null;
 goTo(firstFree(markKind()[0]) ? "marks" : "path");
