@@ -8,6 +8,8 @@ from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
 from PIL import Image, ImageFile, ImageOps
 
+from quoting.estimator.palette.photo import in_srgb
+
 READABLE = ("JPEG", "PNG", "WEBP")
 ACCEPT = "image/jpeg,image/png,image/webp"  # makes a phone hand over its own format as JPEG
 MAX_BYTES = 20 * 1024 * 1024
@@ -74,7 +76,7 @@ def _decoded(upload: UploadedFile, *, longest_px: int, name: str) -> Image.Image
     image.load()
     image = ImageOps.exif_transpose(image)
     image.thumbnail((longest_px, longest_px))
-    return image
+    return in_srgb(image)  # the profile goes with the notes, and the colours must not go dull
 
 
 def _on_white(image: Image.Image) -> Image.Image:

@@ -19,21 +19,8 @@ def _per_cent(label: str, initial: int, least: str = "0") -> forms.DecimalField:
         initial=initial,
         min_value=Decimal(least),
         max_value=WHOLE,
-        decimal_places=1,
-        max_digits=4,
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
-        error_messages=dict.fromkeys(
-            (
-                "required",
-                "invalid",
-                "min_value",
-                "max_value",
-                "max_digits",
-                "max_decimal_places",
-                "max_whole_digits",
-            ),
-            A_PER_CENT,
-        ),
+        error_messages=dict.fromkeys(("required", "invalid", "min_value", "max_value"), A_PER_CENT),
     )
 
 

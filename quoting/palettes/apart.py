@@ -17,17 +17,17 @@ def apart_sentences(hexes: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def apart_line(hexes: Mapping[str, str]) -> str:
-    """One line for where there is little room; empty is well."""
+    """A line or two for where there is little room; empty is well."""
     found = kept_apart(hexes)
-    parts = [
-        f"{said(pairs)} {for_whom}"
+    lines = [
+        f"Hard to tell apart {for_whom}: {said(pairs)}."
         for for_whom, pairs in (
             (FOR_ALL, _pairs(found, for_all=True)),
             (FOR_SOME, _pairs(found, for_all=False)),
         )
         if pairs
     ]
-    return f"Hard to tell apart: {'; '.join(parts)}. {WHAT_TO_DO}" if parts else ""
+    return " ".join([*lines, WHAT_TO_DO]) if lines else ""
 
 
 def _pairs(found: tuple[FallTogether, ...], *, for_all: bool) -> list[str]:

@@ -172,9 +172,14 @@ def _parts(
     given = [share for balloon in chosen if (share := shares[balloon]) is not None]
     if not as_in_photo or len(given) < len(chosen):
         return tuple(Part(balloon=balloon, percent=None) for balloon in chosen)
-    # One each comes first: a colour that was chosen is never rounded away.
-    rest = webster(100 - len(given), given)
     return tuple(
-        Part(balloon=balloon, percent=1 + seats)
-        for balloon, seats in zip(chosen, rest, strict=True)
+        Part(balloon=balloon, percent=percent)
+        for balloon, percent in zip(chosen, _percents(given), strict=True)
     )
+
+
+def _percents(shares: Sequence[float]) -> list[int]:
+    """Whole ones that come to 100, largest first; none is rounded away, the largest gives."""
+    percents = list(webster(100, shares))
+    percents[0] -= percents.count(0)
+    return [max(1, percent) for percent in percents]

@@ -19,7 +19,7 @@ class IdeaPhotoForm(PhotosForm):
         super().__init__(*args, **kwargs)
         field = self.fields["photos"]
         field.label = "Add a photo"
-        field.help_text += " It is kept with the job."
+        field.help_text = "JPEG, PNG or WebP, up to 20 MB. It is kept with the job."
         field.widget.allow_multiple_selected = False
         field.widget.attrs.pop("multiple", None)
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from decor.jobs.photos import photos_add
 from quoting.estimator.palette import seasonal_palettes
 from quoting.models import Piece
-from quoting.palettes.apart import apart_sentences
+from quoting.palettes.apart import WHAT_TO_DO, apart_sentences
 from quoting.palettes.balloons import Balloon, balloons_of
 from quoting.palettes.beginning import Beginning, beginning_of
 from quoting.palettes.choosing import (
@@ -145,13 +145,15 @@ def _together_context(
         "palette": palette,
         "nothing_together": problem,
         "falling_together": apart_sentences(palette.hexes()) if palette else (),
-        "present_names": _present_names(piece, surroundings),
+        "what_to_do": WHAT_TO_DO,
+        "present_names": _present_names(piece, surroundings, "base"),
+        "present_accents": _present_names(piece, surroundings, "accents"),
     }
 
 
-def _present_names(piece: Piece, surroundings: Surroundings) -> str:
+def _present_names(piece: Piece, surroundings: Surroundings, group: str) -> str:
     """The colours that would be replaced."""
-    ticked = piece.typed.get("base", [])
+    ticked = piece.typed.get(group, [])
     shelf = surroundings.shelf_for(piece.typed)
     return said([shelf.name_of(key) for key in ([ticked] if isinstance(ticked, str) else ticked)])
 

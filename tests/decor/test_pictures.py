@@ -14,6 +14,7 @@ from tests.decor.pictures import (
     image_file,
     png_that_claims,
 )
+from tests.quoting.palette.photos import saved, swapped_red_and_green
 
 HOSTILE = {
     "text named .jpg": lambda: bytes_named("a.jpg", b"not a picture at all"),
@@ -92,3 +93,15 @@ def test_a_kept_picture_is_named_at_random():
     names = {photo.as_file().name, photo.as_file().name}
     assert len(names) == 2
     assert all("passwd" not in name and name.endswith(".jpg") for name in names)
+
+
+def test_colours_stay_when_the_camera_s_profile_goes():
+    """A phone's file may count in a wider colour space; read as sRGB it would look dull."""
+    red = Image.new("RGB", (60, 40), "#ff0000")
+    upload = bytes_named("wide.png", saved(red, icc_profile=swapped_red_and_green()))
+    for read in (photo_read, logo_read):
+        picture = Image.open(io.BytesIO(read(upload, longest_px=50).data))
+        assert "icc_profile" not in picture.info
+        # 6 codes: colour management works with tables, and JPEG rounds.
+        assert picture.getpixel((9, 9)) == pytest.approx((0, 255, 0), abs=6)
+        upload.seek(0)

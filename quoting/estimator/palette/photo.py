@@ -55,7 +55,7 @@ def _upright(image: Image.Image, at_least: int | None) -> Image.Image:
     upright = ImageOps.exif_transpose(image)
     if upright.mode not in _PLAIN:
         upright = upright.convert("RGBA" if upright.has_transparency_data else "RGB")
-    return _in_srgb(_shrunk(upright, at_least) if at_least else upright)
+    return in_srgb(_shrunk(upright, at_least) if at_least else upright)
 
 
 def _shrunk(image: Image.Image, at_least: int) -> Image.Image:
@@ -63,7 +63,7 @@ def _shrunk(image: Image.Image, at_least: int) -> Image.Image:
     return image.reduce(times) if times > 1 else image
 
 
-def _in_srgb(image: Image.Image) -> Image.Image:
+def in_srgb(image: Image.Image) -> Image.Image:
     """By the profile within: a phone may save wider colours, which look dull without it."""
     profile = image.info.get("icc_profile")
     if profile and image.mode != "LA":

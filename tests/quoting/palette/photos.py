@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from io import BytesIO
 
 import numpy as np
-from PIL import Image
+from PIL import Image, ImageCms
 
 
 def striped(shares: Mapping[str, float], *, size=(640, 480), noise=0.0, seed=1) -> Image.Image:
@@ -22,3 +22,14 @@ def saved(image: Image.Image, kind: str = "PNG", **options) -> bytes:
     file = BytesIO()
     image.save(file, kind, **options)
     return file.getvalue()
+
+
+def swapped_red_and_green():
+    """The sRGB profile, but its red is where green was: two names in its tag table changed."""
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    swap = {b"rXYZ": b"gXYZ", b"gXYZ": b"rXYZ"}
+    table = bytearray(profile)
+    for i in range(int.from_bytes(profile[128:132], "big")):
+        at = 132 + 12 * i
+        table[at : at + 4] = swap.get(profile[at : at + 4], profile[at : at + 4])
+    return bytes(table)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image, ImageCms
+from PIL import Image
 
 from quoting.estimator.palette import PhotoError
 from quoting.estimator.palette.photo import (
@@ -14,7 +14,7 @@ from quoting.estimator.palette.photo import (
     UNREADABLE,
     open_photo,
 )
-from tests.quoting.palette.photos import saved, striped
+from tests.quoting.palette.photos import saved, striped, swapped_red_and_green
 
 RED_GREEN = {"#ff0000": 0.5, "#00ff00": 0.5}
 ORIENTATION = 0x0112
@@ -102,17 +102,6 @@ def test_images_in_memory_of_other_modes_end_as_rgb_or_are_refused(mode):
 def test_shrinking_never_goes_below_what_is_enough(at_least):
     photo = open_photo(striped(RED_GREEN), at_least=at_least)
     assert min(at_least, 640) <= max(photo.size) <= 640
-
-
-def swapped_red_and_green():
-    """The sRGB profile, but its red is where green was: two names in its tag table changed."""
-    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    swap = {b"rXYZ": b"gXYZ", b"gXYZ": b"rXYZ"}
-    table = bytearray(profile)
-    for i in range(int.from_bytes(profile[128:132], "big")):
-        at = 132 + 12 * i
-        table[at : at + 4] = swap.get(profile[at : at + 4], profile[at : at + 4])
-    return bytes(table)
 
 
 @pytest.mark.parametrize("mode", ["RGB", "RGBA"])
