@@ -1,13 +1,31 @@
 from datetime import date
+from typing import Any
 
 import pytest
+from django.apps import apps
 from django.contrib.auth.models import User
+from django.db import connection
+from django.db.models.signals import post_migrate
 from django.test import Client as Browser
 
 from decor.models import Business
+from inventory.ledger.guards import LINE_UNDELETED, guards_after_migrate
 from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
+    """Tests that commit are followed by emptying every table.
+
+    PostgreSQL truncates, but SQLite deletes row by row, which the ledger's guard against it would
+    refuse. It is tested where it is put back: tests/inventory/ledger/test_guards.py.
+    """
+    post_migrate.disconnect(guards_after_migrate, sender=apps.get_app_config("inventory"))
+    if connection.vendor == "sqlite":
+        with django_db_blocker.unblock(), connection.cursor() as cursor:
+            cursor.execute(f"DROP TRIGGER {LINE_UNDELETED}")
 
 
 @pytest.fixture

@@ -1,13 +1,13 @@
 """Makers of test rows: fixed values, and parts that belong together by default."""
 
-from datetime import date, time
+from datetime import UTC, date, datetime, time
 from typing import Any
 
 import factory
 from django.contrib.auth import get_user_model
 
 from decor.models import Business, Client, Job, Site
-from inventory.models import Colour, Item
+from inventory.models import Bag, Colour, Delivery, Item, LedgerLine, Supplier
 from inventory.models.item import Kind
 from quoting.estimator import example_rates, rates_to_dict
 from quoting.models import ExtraLine, Piece, Quote, RateCard
@@ -99,6 +99,50 @@ class SundryFactory(factory.django.DjangoModelFactory):
     name = "rubber band"
     bag_count = 500
     bag_cents = 400
+
+
+class SupplierFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Supplier
+        django_get_or_create = ("name",)
+
+    name = "Quayside Balloon Supply"
+    lead_days = 5
+    smallest_order_cents = 4000
+    delivery_cents = 895
+
+
+class DeliveryFactory(factory.django.DjangoModelFactory):
+    class Meta:
+        model = Delivery
+
+    supplier = factory.SubFactory(SupplierFactory)
+    note_number = factory.Sequence(lambda n: f"N-{501 + n}")
+    received_on = date(2026, 4, 2)
+
+
+class BagFactory(factory.django.DjangoModelFactory):
+    """A sealed, full bag, received by a line of the ledger. Lines after that: the ledger's own."""
+
+    class Meta:
+        model = Bag
+        skip_postgeneration_save = True
+
+    item = factory.SubFactory(ItemFactory)
+    delivery = factory.SubFactory(
+        DeliveryFactory, received_on=factory.SelfAttribute("..received_on")
+    )
+    lot = "A1"
+    received_on = date(2026, 4, 2)
+    printed_count = factory.SelfAttribute("item.bag_count")
+    cost_cents = factory.SelfAttribute("item.bag_cents")
+    place = "Cupboard"
+
+    @factory.post_generation
+    def received(bag, create: bool, extracted: None, **kwargs: None) -> None:
+        at = datetime.combine(bag.received_on, time(12), tzinfo=UTC)
+        LedgerLine.objects.create(bag=bag, kind="received", quantity=bag.printed_count, at=at)
+        bag.refresh_from_db()
 
 
 class RateCardFactory(factory.django.DjangoModelFactory):
