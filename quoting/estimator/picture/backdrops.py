@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from .picturing import Picture
-from .svg_text import mm
+from .svg_text import attribute, mm
 
 _LINE: Final = "#8f8573"
 _FILL: Final = "#d9cfbd"
@@ -127,7 +127,7 @@ def _person(middle: float, floor: float) -> tuple[str, ...]:
     return (f"<g {where} {paint}>{head}{body}</g>",)
 
 
-def scale_bar(drawn: Drawn, *, units: Literal["metric", "imperial"]) -> Drawn:
+def scale_bar(drawn: Drawn, *, units: Literal["metric", "imperial"], typeface: str) -> Drawn:
     """Under the drawing, at its left: the longest of the usual lengths that takes a third."""
     wide = max(drawn.right - drawn.left, (drawn.bottom - drawn.top) / 2)
     size = wide * _TEXT_SHARE
@@ -138,7 +138,7 @@ def scale_bar(drawn: Drawn, *, units: Literal["metric", "imperial"]) -> Drawn:
     marks = (
         f'<path d="{path}" fill="none" stroke="currentColor" stroke-width="{mm(size / 10)}"/>',
         f'<text x="{mm(x + length + size / 2)}" y="{mm(y + size * 0.36)}" fill="currentColor" '
-        f'font-family="sans-serif" font-size="{mm(size)}">{label}</text>',
+        f'font-family={attribute(typeface)} font-size="{mm(size)}">{label}</text>',
     )
     right = x + length + size * (1 + 0.6 * len(label))
     return Drawn(marks, x, drawn.top, max(drawn.right, right), y + size)

@@ -31,16 +31,18 @@ def picture_svg(
     units: Units = "metric",
     id_prefix: str = "picture-",
     paper: str | None = None,
+    typeface: str = "sans-serif",
 ) -> str:
     """`colours` and `names` by colour key; a colour with no usable hex is drawn grey.
 
-    `id_prefix` keeps ids apart where a page shows several pictures; `paper` fills the ground.
+    `id_prefix` keeps ids apart where a page shows several pictures; `paper` fills the ground and
+    `typeface` writes on the scale bar, for a document that may only use its own.
     ValueError: a prefix that no id may begin with.
     """
     paints = Paints(plain_id(id_prefix), colours, finishes or {})
     balloons = [balloon_element(balloon, _seen(balloon), paints) for balloon in shown.balloons]
     backdrop = backdrop_drawn(shown)
-    bar = scale_bar(backdrop, units=units)
+    bar = scale_bar(backdrop, units=units, typeface=typeface)
     left, top, right, bottom = _frame([backdrop, bar])
     frame = [left, top, right - left, bottom - top]
     desc = described(shown, names or {}) if desc is None else desc
