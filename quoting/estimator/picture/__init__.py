@@ -4,6 +4,7 @@ from .covering import ENOUGH, flat_cover
 from .drawing import picture_svg
 from .over_photo import svg_over_photo
 from .picturing import Extent, Picture, PlacedBalloon, picture
+from .problems import PictureError
 from .shading import Finish
 from .silhouette import Silhouette, silhouette
 
@@ -12,6 +13,7 @@ __all__ = [
     "Extent",
     "Finish",
     "Picture",
+    "PictureError",
     "PlacedBalloon",
     "Silhouette",
     "flat_cover",

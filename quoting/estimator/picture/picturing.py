@@ -10,9 +10,11 @@ import numpy as np
 from ..catalogue import Kind
 from ..estimating import Estimate
 from ..paths import path_top
+from ..problems import Problem
 from ..spec import Arch, Backing, Drape, Posts, Ring
 from .course import Course, Floats, course_of
 from .placing import settle
+from .problems import PictureError
 from .relaxing import joined
 from .sizes import FOIL_POINT_LENGTH_M
 from .strung import Balloon, Knot, strung
@@ -20,6 +22,8 @@ from .surface import fix_bursts, point_middle, tuck_minis
 
 Backdrop = Literal["doorway", "person"]
 _SETTLED: Final = frozenset({"cluster", "accent", "single"})
+# Some ten seconds and two megabytes; a garland that one looks at as a whole has far fewer.
+MOST_BALLOONS: Final = 6000
 _OVER_A_DOOR_M: Final = 2.3
 # In half widths before the path: what is further forward is in full light.
 _LIT_AHEAD_OF: Final = 0.25
@@ -83,7 +87,11 @@ class Picture:
 def picture(
     estimate: Estimate, *, seed: int | None = None, backdrop: Backdrop | None = "doorway"
 ) -> Picture:
-    """The same for a spec and a seed; the seed is the spec's own unless one is given."""
+    """The same for a spec and a seed; the seed is the spec's own unless one is given.
+
+    Raises PictureError above `MOST_BALLOONS`.
+    """
+    _refuse_too_many(sum(line.need for line in estimate.balloons))
     seed = estimate.spec.seed if seed is None else seed
     course = course_of(estimate.spec)
     placed = tuple(_placed(strung(estimate, Random(seed)), course, estimate, seed))
@@ -96,6 +104,15 @@ def picture(
         unrolled=course.unrolled,
         face_m2=estimate.face_area_m2,
     )
+
+
+def _refuse_too_many(balloons: int) -> None:
+    if balloons > MOST_BALLOONS:
+        message = (
+            f"a picture shows at most {MOST_BALLOONS:,} balloons, and this garland has "
+            f"{balloons:,}: picture it in shorter pieces"
+        )
+        raise PictureError([Problem("", message)])
 
 
 def _placed(

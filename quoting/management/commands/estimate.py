@@ -144,8 +144,12 @@ def _draw(made: Estimate, catalogue: Catalogue, name: str) -> None:
 
     # Latex last: its name and colour are the ones that most balloons of a key have.
     items = sorted(catalogue.items, key=lambda item: item.kind)
+    try:
+        shown = picture(made)
+    except BadInput as refused:
+        _refuse(f"{_label(name)}: {refused}")
     drawn = picture_svg(
-        picture(made),
+        shown,
         colours={item.colour: item.hex for item in items},
         names={item.colour: item.name for item in items},
     )

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from quoting.estimator import estimate, spec_from_dict
-from quoting.estimator.picture import picture, picture_svg, svg_over_photo
+from quoting.estimator.picture import PictureError, picture, picture_svg, svg_over_photo
 from tests.quoting.estimator.garlands import garland
 
 from .pictured import COLOURS, drawn_in, pictured, random_garland, random_pictures
@@ -92,6 +92,13 @@ def test_a_hostile_colour_key_stays_an_attribute():
     other = shown.__class__(**{**vars(shown), "balloons": tuple(placed)})
     drawn = drawn_in(picture_svg(other, colours={}))
     assert {balloon.colour for balloon in drawn} == {key}
+
+
+def test_more_balloons_than_a_picture_can_show_are_refused():
+    path, width = {"kind": "line", "length_m": 90}, [[0, 1.2], [1, 1.2]]
+    made = estimate(spec_from_dict(garland(path=path, width=width)))
+    with pytest.raises(PictureError, match="at most 6,000 balloons"):
+        picture(made)
 
 
 def test_a_hundred_and_fifty_balloons_are_a_small_file():

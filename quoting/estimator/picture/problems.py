@@ -1,0 +1,7 @@
+"""When a garland cannot be pictured."""
+
+from ..problems import BadInput
+
+
+class PictureError(BadInput):
+    """Too many balloons for one picture."""
