@@ -105,11 +105,25 @@ def test_one_tap_is_too_few_and_a_hundred_are_too_many():
     assert hundred["tap_100_x"].value() == "895.0"  # nothing is lost
 
 
-def test_a_path_of_no_length_and_one_to_the_horizon_are_refused_in_feet():
+def test_a_path_of_no_length_is_refused_in_feet():
     spot = numbered("tap", [taps_px()[0]] * 5)
     assert read(marked(**spot)).errors["tap_5_x"] == [
         "The path is 0 in long: it must be 1 ft to 328 ft 1 in."
     ]
+
+
+# Two sides that meet at (1000, 500): there is the horizon, across.
+CONVERGING = numbered("corner", [(200, 100), (800, 400), (800, 600), (200, 900)])
+
+
+@pytest.mark.parametrize(
+    ("at", "said"),
+    [((984, 500), "so near to the horizon"), ((1100, 500), "at or beyond the horizon")],
+)
+def test_a_tap_towards_the_horizon_is_refused(at, said):
+    typed = marked(**CONVERGING, **{"width": "60 ft"}, **numbered("tap", [(300, 500), at]))
+    form = read({name: text for name, text in typed.items() if name[:5] not in {"tap_3", "tap_4"}})
+    assert said in " ".join(form.errors["tap_2_x"])
 
 
 @pytest.mark.parametrize("gap", range(1, 4))

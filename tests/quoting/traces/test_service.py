@@ -55,7 +55,7 @@ def test_points_changed_by_hand_make_the_trace_out_of_date_and_changed_back_curr
     piece, kept, surroundings
 ):
     was = piece.typed
-    moved = {**was, "drape_points": was["drape_points"].replace("1 in", "2 in", 1)}
+    moved = {**was, "drape_points": was["drape_points"] + "\n9 ft, 3 ft"}
     piece = piece_type(piece=piece, typed=moved, surroundings=surroundings).piece
     assert not path_of(kept, piece).is_current
     piece = piece_type(piece=piece, typed=was, surroundings=surroundings).piece
