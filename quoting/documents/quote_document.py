@@ -12,7 +12,7 @@ from typing import Any
 from django.utils.dateformat import time_format
 
 from decor.display import date_text, money_text, percent_text
-from quoting.documents.fetcher import media_url
+from decor.documents.fetcher import media_url
 from quoting.documents.measures import Measure, measures_of
 from quoting.documents.safety import SAFETY_NOTES
 from quoting.documents.shape_drawing import ShapeDrawing, shape_drawing

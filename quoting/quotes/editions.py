@@ -12,7 +12,7 @@ from django.utils import timezone
 from decor.business.service import the_business
 from decor.jobs.stages import job_move
 from decor.models.job import Stage
-from quoting.documents.pdf import render_pdf
+from decor.documents.pdf import render_pdf
 from quoting.documents.quote_document import TEMPLATE, quote_document
 from quoting.models import Edition, Quote
 from quoting.models.quote import QuoteStage

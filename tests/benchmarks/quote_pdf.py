@@ -47,7 +47,7 @@ def _bare() -> bytes:
 
 
 def _quote(count: int) -> bytes:
-    from quoting.documents.pdf import render_pdf
+    from decor.documents.pdf import render_pdf
     from quoting.documents.quote_document import TEMPLATE, quote_document
 
     inputs, result = _frozen(count)

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from quoting.documents.pdf import render_pdf
+from decor.documents.pdf import render_pdf
 from quoting.documents.quote_document import TEMPLATE, quote_document
 from quoting.models import Quote
 from quoting.quotes.editions import Draft, draft_of

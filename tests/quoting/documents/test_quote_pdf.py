@@ -17,8 +17,8 @@ from django.core.files.storage import default_storage
 from PIL import Image
 
 from decor.display import money_text
-from quoting.documents.fetcher import media_url
-from quoting.documents.pdf import render_pdf
+from decor.documents.fetcher import media_url
+from decor.documents.pdf import render_pdf
 from quoting.documents.quote_document import MOST_LINES, TEMPLATE, TooManyLines, quote_document
 from quoting.models import Quote
 from quoting.quotes.editions import Draft, draft_of
@@ -265,7 +265,7 @@ def test_a_machine_with_no_fonts_makes_the_same_file(draft: Draft, pdf_of, tmp_p
     (tmp_path / "fonts.conf").write_text("<fontconfig></fontconfig>")
     script = (
         "import pickle, sys, django; django.setup()\n"
-        "from quoting.documents.pdf import render_pdf\n"
+        "from decor.documents.pdf import render_pdf\n"
         "context = pickle.load(open(sys.argv[1], 'rb'))\n"
         f"sys.stdout.buffer.write(render_pdf({TEMPLATE!r}, context, 'letter'))\n"
     )

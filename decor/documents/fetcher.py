@@ -10,7 +10,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 SCHEME = "app:"
 STATIC = "static/"
 MEDIA = "media/"
-STATIC_FOLDERS = ("fonts/", "decor/")
+STATIC_FOLDERS = ("fonts/", "decor/", "inventory/")
 MEDIA_FOLDERS = ("logo/",)
 _TYPES = {
     ".css": "text/css",

@@ -4,7 +4,7 @@ import ast
 from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
-MAY_IMPORT = {"quoting/documents/pdf.py", "quoting/documents/fetcher.py"}
+MAY_IMPORT = {"decor/documents/pdf.py", "decor/documents/fetcher.py"}
 
 
 def _imports(path: Path) -> set[str]:
@@ -29,4 +29,4 @@ def test_only_the_documents_room_imports_weasyprint() -> None:
 
 
 def test_the_fetcher_takes_nothing_but_the_parent_class() -> None:
-    assert "weasyprint" not in _imports(ROOT / "quoting/documents/fetcher.py")
+    assert "weasyprint" not in _imports(ROOT / "decor/documents/fetcher.py")

@@ -7,8 +7,8 @@ from typing import Any
 from django.template.loader import render_to_string
 from weasyprint import CSS, HTML
 
+from decor.documents.fetcher import AppFetcher
 from decor.models.business import Paper
-from quoting.documents.fetcher import AppFetcher
 
 PAGE_SIZES = {Paper.A4: "A4", Paper.LETTER: "letter"}
 
@@ -23,3 +23,14 @@ def render_pdf(template: str, context: Mapping[str, Any], paper: str) -> bytes:
         # Named after its contents and not after the moment, so that equal quotes are equal files.
         pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
     )
+
+
+def drawing_pdf(svg: str, *, width_mm: float, height_mm: float) -> bytes:
+    """One drawing of ours filling one page of its own size."""
+    size = f"width: {width_mm:.2f}mm; height: {height_mm:.2f}mm"
+    css = (
+        f"@page {{ size: {width_mm:.2f}mm {height_mm:.2f}mm; margin: 0 }}"
+        f"body {{ margin: 0 }} svg {{ display: block; {size} }}"
+    )
+    page = HTML(string=f"<html><body>{svg}</body></html>", url_fetcher=AppFetcher())
+    return page.write_pdf(stylesheets=[CSS(string=css)])
