@@ -43,12 +43,18 @@ class PricedPiece:
 
 @dataclass(frozen=True, kw_only=True)
 class PricedVariant:
-    """A variant that does not count now. `total_cents` is the quote's total if it did."""
+    """A variant that does not count now: price, plan and share are the quote's if it did."""
 
     piece: Piece
     estimate: Estimate | None
     problem: str = ""
-    total_cents: int | None = None
+    share_cents: int = 0
+    price: Price | None = None
+    plan: PaymentPlan | None = None
+
+    @property
+    def total_cents(self) -> int | None:
+        return self.price.total_cents if self.price else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,34 +92,41 @@ class PricedQuote:
 
 
 def quote_priced(quote: Quote, *, today: date) -> PricedQuote:
-    rates, catalogue = quote.rate_card.as_rates(), estimator_catalogue()
-    conditions = order_conditions(quote, today=today)
-    every = [
-        _estimated(piece, catalogue=catalogue, rates=rates, conditions=conditions)
-        for piece in quote.pieces.all()
-    ]
+    order = Order(
+        quote=quote,
+        rates=quote.rate_card.as_rates(),
+        conditions=order_conditions(quote, today=today),
+        today=today,
+    )
+    catalogue = estimator_catalogue()
+    every = [_estimated(piece, catalogue, order) for piece in quote.pieces.all()]
     pieces = [piece for piece in every if piece.piece.counts]
-    order = Order(quote=quote, rates=rates, conditions=conditions)
-    price = order.price(pieces)
-    extra_lines = order.extra_lines
-    discount_cents = -sum(line.amount_cents for line in price.lines if line.kind == "discount")
-    extras_cents = sum(line_cents(line) for line in extra_lines)
-    to_share = price.net_cents + discount_cents - extras_cents
-    shared = _with_shares(pieces, to_share)
+    counting = order.priced(pieces)
     return PricedQuote(
         quote=quote,
-        rates=rates,
+        rates=order.rates,
         catalogue=catalogue,
-        conditions=conditions,
-        pieces=shared,
+        conditions=order.conditions,
+        pieces=counting.pieces,
         variants=tuple(_variant(piece, pieces, order) for piece in every if not piece.piece.counts),
-        extra_lines=extra_lines,
-        remainder_cents=to_share - sum(piece.share_cents for piece in shared),
-        discount_cents=discount_cents,
-        price=price,
-        plan=payment_plan(price.total_cents, rates=rates, event_on=quote.job.event_on, today=today),
-        cautions=_cautions(shared),
+        extra_lines=order.extra_lines,
+        remainder_cents=counting.remainder_cents,
+        discount_cents=counting.discount_cents,
+        price=counting.price,
+        plan=counting.plan,
+        cautions=_cautions(counting.pieces),
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedOrder:
+    """A quote's price with one variant of each thing, and what falls to each of its pieces."""
+
+    pieces: tuple[PricedPiece, ...]
+    remainder_cents: int
+    discount_cents: int
+    price: Price
+    plan: PaymentPlan
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,6 +136,7 @@ class Order:
     quote: Quote
     rates: Rates
     conditions: OrderConditions
+    today: date
 
     @cached_property
     def extra_lines(self) -> tuple[QuoteLine, ...]:
@@ -145,7 +159,26 @@ class Order:
                 return Discount(label=label, amount_cents=self.quote.discount_cents)
         return None
 
-    def price(self, pieces: Iterable[PricedPiece]) -> Price:
+    def priced(self, pieces: Sequence[PricedPiece]) -> PricedOrder:
+        price = self._price(pieces)
+        discount_cents = -sum(line.amount_cents for line in price.lines if line.kind == "discount")
+        extras_cents = sum(line_cents(line) for line in self.extra_lines)
+        to_share = price.net_cents + discount_cents - extras_cents
+        shared = _with_shares(pieces, to_share)
+        return PricedOrder(
+            pieces=shared,
+            remainder_cents=to_share - sum(piece.share_cents for piece in shared),
+            discount_cents=discount_cents,
+            price=price,
+            plan=payment_plan(
+                price.total_cents,
+                rates=self.rates,
+                event_on=self.quote.job.event_on,
+                today=self.today,
+            ),
+        )
+
+    def _price(self, pieces: Iterable[PricedPiece]) -> Price:
         return price_order(
             [piece.estimate for piece in pieces if piece.estimate],
             rates=self.rates,
@@ -155,15 +188,36 @@ class Order:
         )
 
 
-def _variant(variant: PricedPiece, counting: Iterable[PricedPiece], order: Order) -> PricedVariant:
+def _estimates(pieces: Iterable[PricedPiece]) -> list[Estimate]:
+    return [piece.estimate for piece in pieces if piece.estimate]
+
+
+def order_around(piece: Piece, *, today: date) -> tuple[Order, list[Estimate]]:
+    """The order that a piece is in, and what else counts in it, whether the piece counts or not."""
+    quote = piece.quote
+    rates, catalogue = quote.rate_card.as_rates(), estimator_catalogue()
+    conditions = order_conditions(quote, today=today)
+    others = [
+        _estimated(one, catalogue=catalogue, rates=rates, conditions=conditions)
+        for one in quote.pieces.filter(counts=True).exclude(pk=piece.pk)
+        if piece.choice is None or one.choice != piece.choice
+    ]
+    return Order(quote=quote, rates=rates, conditions=conditions), _estimates(others)
+
+
+def _variant(variant: PricedPiece, counting: Sequence[PricedPiece], order: Order) -> PricedVariant:
     """Priced in place of the one that counts, everything else as it is."""
+    if variant.estimate is None:
+        return PricedVariant(piece=variant.piece, estimate=None, problem=variant.problem)
     choice = variant.piece.choice
-    in_its_place = [variant if one.piece.choice == choice else one for one in counting]
+    at = next(index for index, one in enumerate(counting) if one.piece.choice == choice)
+    priced = order.priced([*counting[:at], variant, *counting[at + 1 :]])
     return PricedVariant(
         piece=variant.piece,
         estimate=variant.estimate,
-        problem=variant.problem,
-        total_cents=order.price(in_its_place).total_cents if variant.estimate else None,
+        share_cents=priced.pieces[at].share_cents,
+        price=priced.price,
+        plan=priced.plan,
     )
 
 
@@ -184,14 +238,12 @@ def lead_days(job: Job, today: date) -> int | None:
     return max(0, (job.event_on - today).days) if job.event_on else None
 
 
-def _estimated(
-    piece: Piece, *, catalogue: Catalogue, rates: Rates, conditions: OrderConditions
-) -> PricedPiece:
+def _estimated(piece: Piece, catalogue: Catalogue, order: Order) -> PricedPiece:
     spec = piece_spec(piece)
     if spec is None:
         return PricedPiece(piece=piece, estimate=None, problem=NOT_DESCRIBED)
     try:
-        found = estimate(spec, catalogue=catalogue, rates=rates, conditions=conditions)
+        found = estimate(spec, catalogue=catalogue, rates=order.rates, conditions=order.conditions)
     except SpecError as error:
         return PricedPiece(piece=piece, estimate=None, problem=_said(error))
     return PricedPiece(piece=piece, estimate=found)
@@ -202,7 +254,7 @@ def _said(error: SpecError) -> str:
 
 
 def _with_shares(pieces: Sequence[PricedPiece], cents: int) -> tuple[PricedPiece, ...]:
-    estimated = [piece.estimate for piece in pieces if piece.estimate]
+    estimated = _estimates(pieces)
     if not estimated:
         return tuple(pieces)
     shares = iter(share_net_among(cents, estimated))
