@@ -19,8 +19,9 @@ def range_to_dict(found: HonestRange) -> dict[str, Any]:
         "cost": {name: amount(round(cents)) for name, cents in _spread(found.cost_cents).items()},
         "margin_bp": _spread(found.margin_bp),
         "minimum_margin_bp": found.minimum_margin_bp,
-        "chance_below_minimum_margin": found.least_margin_chance,
-        "matters_most": [effect.said() for effect in found.effects],
+        "chance_below_minimum_margin": found.chance_below_minimum,
+        "chance_said": found.chance_said,
+        "matters_most": [effect.said() for effect in found.matters_most],
     }
 
 

@@ -1,4 +1,7 @@
-"""The weather a piece meets: wind, heat and cold, daylight. Nothing is fetched."""
+"""The weather a piece meets: wind, heat and cold, daylight. Nothing is fetched.
+
+`weather.daylight` is imported by itself: only it needs astral.
+"""
 
 from .advice import Advice, advice_for
 from .beaufort import Beaufort, beaufort
