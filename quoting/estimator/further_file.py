@@ -1,12 +1,15 @@
 """What a result file holds besides the estimate when it is asked for: range, fit, explanations."""
 
-from typing import Any
+from typing import Any, Final
 
 from .budget import Fit
 from .explain import Explanation
 from .ranges import HonestRange, Spread
 from .spec_file import spec_to_dict
 from .wording import amount
+
+
+_EFFECTS_SHOWN: Final = 3
 
 
 def range_to_dict(found: HonestRange) -> dict[str, Any]:
@@ -19,9 +22,8 @@ def range_to_dict(found: HonestRange) -> dict[str, Any]:
         "cost": {name: amount(round(cents)) for name, cents in _spread(found.cost_cents).items()},
         "margin_bp": _spread(found.margin_bp),
         "minimum_margin_bp": found.minimum_margin_bp,
-        "chance_below_minimum_margin": found.chance_below_minimum,
-        "chance_said": found.chance_said,
-        "matters_most": [effect.said() for effect in found.matters_most],
+        "chance_below_minimum_margin": found.least_margin_chance,
+        "matters_most": [effect.said() for effect in found.effects[:_EFFECTS_SHOWN]],
     }
 
 

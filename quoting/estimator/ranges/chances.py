@@ -21,7 +21,6 @@ from ..estimating import Estimate
 from ..orders import OrderConditions
 from ..pricing import Price
 from ..rates import Rates
-from ..wording import percent
 from .curve import Numbers, curve_of
 from .sensitivity import Effect, effects_of
 
@@ -35,7 +34,6 @@ METHOD: Final = (
     f"{1 + c.DRIVE_SPREAD.value:g}); low to high holds {INSIDE * 100:g} % of the chances"
 )
 _TAIL: Final = (1 - INSIDE) / 2
-_EFFECTS_NAMED: Final = 3
 _WHOLE_BP: Final = 10_000
 
 
@@ -50,7 +48,7 @@ class Spread:
 class HonestRange:
     """Counts are of whole balloons before spares, hours of persons, cost in cents.
 
-    `chance_below_minimum` is the chance that what is left of the net price is a smaller
+    `least_margin_chance` is the chance that what is left of the net price is a smaller
     share of it than `minimum_margin_bp`.
     """
 
@@ -61,25 +59,9 @@ class HonestRange:
     cost_cents: Spread
     margin_bp: Spread
     minimum_margin_bp: int
-    chance_below_minimum: float
+    least_margin_chance: float
     effects: tuple[Effect, ...]
     method: str = METHOD
-
-    @property
-    def matters_most(self) -> tuple[Effect, ...]:
-        return self.effects[:_EFFECTS_NAMED]
-
-    @property
-    def chance_said(self) -> str:
-        share = 100 * self.chance_below_minimum
-        if share < 1:
-            how_many = "Under 1 %"
-        elif share > 99:
-            how_many = "Over 99 %"
-        else:
-            how_many = f"About {share:.0f} %"
-        least = percent(self.minimum_margin_bp)
-        return f"{how_many} of jobs like this leave less than your least margin of {least}"
 
 
 def range_of(made: Estimate) -> HonestRange:
@@ -106,7 +88,7 @@ def order_range(
         cost_cents=_whole(cost, np.array([price.cost_cents])),
         margin_bp=_whole(margins, np.array([price.margin_bp])),
         minimum_margin_bp=rates.minimum_margin_bp,
-        chance_below_minimum=float(np.mean(margins < rates.minimum_margin_bp)),
+        least_margin_chance=float(np.mean(margins < rates.minimum_margin_bp)),
         effects=effects_of(pieces, curve, conditions=conditions, rates=rates),
     )
 

@@ -43,7 +43,7 @@ def test_low_likely_and_high_stand_in_order_inside_the_widest_count(spec):
         assert 0 <= spread.low <= spread.likely <= spread.high
     assert est.count.low - 1 <= found.body.low
     assert found.body.high <= est.count.high + 1
-    assert 0 <= found.chance_below_minimum <= 1
+    assert 0 <= found.least_margin_chance <= 1
 
 
 def test_the_range_of_the_body_agrees_with_drawing_every_chance_by_itself():
@@ -67,7 +67,7 @@ def test_eight_times_of_ten_lie_within_the_stated_spread():
 @pytest.mark.parametrize(("minimum", "chance"), [(0, 0.0), (3500, 0.5), (9000, 1.0)])
 def test_the_chance_of_too_small_a_margin(minimum, chance):
     """At the margin it was quoted at it is about even: rounding up and skew tilt it a little."""
-    assert range_of(made(minimum_margin_bp=minimum)).chance_below_minimum == pytest.approx(
+    assert range_of(made(minimum_margin_bp=minimum)).least_margin_chance == pytest.approx(
         chance, abs=0.12
     )
 
@@ -76,7 +76,7 @@ def test_a_higher_price_for_the_same_work_makes_a_poor_job_less_likely():
     est = made(minimum_margin_bp=3500)
     dearer = estimate(est.spec, rates=replace(est.rates, margin_bp=4500)).price
     found = order_range([est], price=dearer, conditions=est.conditions, rates=est.rates)
-    assert found.chance_below_minimum < range_of(est).chance_below_minimum
+    assert found.least_margin_chance < range_of(est).least_margin_chance
 
 
 def test_a_job_given_away_has_no_margin_to_keep():
@@ -92,7 +92,7 @@ def test_a_job_given_away_has_no_margin_to_keep():
         ),
     )
     found = order_range([est], price=free, conditions=est.conditions, rates=est.rates)
-    assert found.chance_below_minimum == 1
+    assert found.least_margin_chance == 1
 
 
 def test_effects_are_ordered_by_how_far_they_swing_the_cost():
@@ -141,18 +141,3 @@ def test_a_range_stands_where_the_lowest_fill_leaves_no_room():
     singles = {"per_m": 0.09, "colours": ["oat"]}
     found = range_of(made(plain_garland(accents=accents, singles=singles)))
     assert found.body.low <= found.body.likely
-
-
-@pytest.mark.parametrize(
-    ("chance", "words"), [(0.0005, "Under 1 %"), (0.123, "About 12 %"), (1.0, "Over 99 %")]
-)
-def test_the_chance_is_said_no_finer_than_it_is_known(chance, words):
-    found = replace(range_of(made()), chance_below_minimum=chance)
-    assert (
-        found.chance_said == f"{words} of jobs like this leave less than your least margin of 20 %"
-    )
-
-
-def test_three_inputs_are_named_as_mattering_most():
-    found = range_of(made())
-    assert found.matters_most == found.effects[:3]
