@@ -8,7 +8,6 @@ from .ranges import HonestRange, Spread
 from .spec_file import spec_to_dict
 from .wording import amount
 
-
 _EFFECTS_SHOWN: Final = 3
 
 
