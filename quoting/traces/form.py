@@ -28,6 +28,7 @@ from quoting.traces.typed import (
     point_names,
     taps_in,
 )
+from quoting.traces.words import sentence
 
 PIXELS = "A number of pixels, please."
 BOTH = "Give both: how far across, and how far down."
@@ -173,7 +174,7 @@ class TraceForm(forms.Form):
 
     def _refuse(self, error: TraceError) -> None:
         for problem in error.problems:
-            self.add_error(_field_of(problem.key, self.mark[0]), _sentence(problem.message))
+            self.add_error(_field_of(problem.key, self.mark[0]), sentence(problem.message))
 
     def _add_sizes(self) -> None:
         for known, names in SIZES.items():
@@ -210,7 +211,3 @@ def _field_of(key: str, mark: str) -> str:
     what = TAP if name == "taps" else mark
     row = int(rest.rstrip("]")) + 1 if rest else 1
     return point_names(what, row)[0]
-
-
-def _sentence(message: str) -> str:
-    return f"{message[:1].upper()}{message[1:]}."

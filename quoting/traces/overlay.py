@@ -15,7 +15,10 @@ from quoting.traces.service import TracedPath, path_of, trace_of
 def piece_on_photo_svg(
     piece: Piece, *, made: Estimate, catalogue: Catalogue, id_prefix: str = "traced-"
 ) -> SafeString:
-    """For a page: the piece's garland over its photo; empty where there is none to draw it on."""
+    """For a page: the piece's garland over its photo; empty where there is none to draw it on.
+
+    Raises PictureError where there are more balloons than can be drawn.
+    """
     traced = trace_of(piece)
     path = path_of(traced, piece) if traced else None
     if traced is None or path is None or not path.is_current:

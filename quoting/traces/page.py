@@ -13,6 +13,7 @@ from quoting.models.traced_photo import Known
 from quoting.pieces.notes import Note
 from quoting.traces.form import TraceForm
 from quoting.traces.typed import MARKS, SIZES, TAP, point_names
+from quoting.traces.words import sentence
 
 # Two standard deviations: nineteen times in twenty, where errors are as good as normal.
 _SURE_SD = 2
@@ -167,7 +168,7 @@ def readout_of(found: Trace, units: str) -> Readout:
         length=length_text(found.length_m, units),
         give_or_take=_give_or_take(_SURE_SD * found.length_sd_m, units),
         extent="{} from side to side, {} from its lowest point to its highest".format(*sides),
-        cautions=tuple(_sentence(caution) for caution in found.cautions),
+        cautions=tuple(sentence(caution) for caution in found.cautions),
     )
 
 
@@ -178,7 +179,3 @@ def _give_or_take(metres: float, units: str) -> str:
 
 def _joined(points: list[Point] | tuple[Point, ...]) -> str:
     return " ".join(f"{x:g},{y:g}" for x, y in points)
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."

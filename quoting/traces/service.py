@@ -1,45 +1,32 @@
 """Paths traced on a photo: kept as a draft, taken over by the piece, drawn back, put away."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
 
 from decor.models import JobPhoto
-from quoting.estimator.tracing import (
-    Plane,
-    Trace,
-    TraceError,
-    plane_from_length,
-    plane_from_rectangle,
-    trace,
-)
 from quoting.models import Piece, TracedPhoto
-from quoting.models.traced_photo import Known
 from quoting.pieces.defaults import POINTS_FIELD
 from quoting.pieces.reading import Surroundings
 from quoting.pieces.service import piece_type
-from quoting.pieces.specs import piece_spec
 from quoting.traces.form import TraceForm
-from quoting.traces.points_text import follows, points_text
+from quoting.traces.paths import TracedPath, path_of, trace_of
+from quoting.traces.points_text import points_text
 from quoting.traces.typed import Typed, typed_at_first
+
+__all__ = [
+    "TracedPath",
+    "path_of",
+    "trace_draft",
+    "trace_keep",
+    "trace_of",
+    "trace_put_away",
+    "trace_read",
+    "trace_type",
+]
 
 DRAPE = "drape"
 ANOTHER_JOB = "This photo belongs to another job."
-
-
-@dataclass(frozen=True, kw_only=True)
-class TracedPath:
-    """A trace that a piece took, as metres again. `is_current`: the piece still goes this way."""
-
-    plane: Plane
-    trace: Trace
-    is_current: bool
-
-
-def trace_of(piece: Piece) -> TracedPhoto | None:
-    """The photo whose path the piece took last, whether or not it was changed by hand since."""
-    return piece.traced_photos.select_related("photo").filter(used_at__isnull=False).first()
 
 
 def trace_draft(*, piece: Piece, photo: JobPhoto) -> TracedPhoto | None:
@@ -97,19 +84,6 @@ def trace_put_away(*, piece: Piece) -> None:
     _put_away_all(piece)
 
 
-def path_of(traced: TracedPhoto, piece: Piece) -> TracedPath | None:
-    """None for a draft, and for marks that today's limits refuse."""
-    if traced.used_at is None:
-        return None
-    try:
-        plane = _plane(traced)
-        found = trace(plane, _points(traced.taps_px))
-    except TraceError:
-        return None
-    is_current = follows(piece_spec(piece), found.points_m) and not piece.spec_is_behind
-    return TracedPath(plane=plane, trace=found, is_current=is_current)
-
-
 def _take(traced: TracedPhoto, form: TraceForm, now: datetime) -> None:
     traced.known = form.known
     traced.known_m = list(form.plane.known_m)
@@ -121,18 +95,6 @@ def _take(traced: TracedPhoto, form: TraceForm, now: datetime) -> None:
 
 def _put_away_all(piece: Piece) -> None:
     piece.traced_photos.filter(used_at__isnull=False).update(used_at=None, known="")
-
-
-def _plane(traced: TracedPhoto) -> Plane:
-    marks, photo_px = _points(traced.marks_px), (traced.photo.width_px, traced.photo.height_px)
-    if traced.known == Known.LENGTH:
-        return plane_from_length(marks, length_m=traced.known_m[0], photo_px=photo_px)
-    width, height = traced.known_m
-    return plane_from_rectangle(marks, width_m=width, height_m=height, photo_px=photo_px)
-
-
-def _points(pairs: list[list[float]]) -> list[tuple[float, float]]:
-    return [(across, down) for across, down in pairs]
 
 
 def _refuse_another_job(piece: Piece, photo: JobPhoto) -> None:

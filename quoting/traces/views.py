@@ -8,6 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from decor.jobs.forms import PhotosForm
 from decor.jobs.photos import photos_add
 from decor.models import JobPhoto
+from quoting.estimator.picture import PictureError
 from quoting.models import Piece
 from quoting.pieces.reading import Surroundings
 from quoting.pieces.service import piece_read
@@ -25,9 +26,10 @@ from quoting.traces.service import (
     trace_type,
 )
 from quoting.traces.typed import MOST_TAPS, typed_of
+from quoting.traces.words import sentence
 
 UNPROCESSABLE = 422
-TAKEN = "{title} follows the path on the photo now."
+TAKEN = "The piece follows the path on the photo now."
 PUT_AWAY = "The garland is no longer drawn on the photo. Your marks and its path are kept."
 
 
@@ -65,8 +67,7 @@ def trace_on_photo(request: HttpRequest, piece_pk: int, photo_pk: int) -> HttpRe
     )
     if form.errors:
         return _page(request, piece, photo, form, status=UNPROCESSABLE)
-    said = TAKEN.format(title=piece.title)
-    messages.success(request, said, extra_tags=f"keep:{_keep_key(piece, photo)}")
+    messages.success(request, TAKEN, extra_tags=f"keep:{_keep_key(piece, photo)}")
     return redirect("trace_on_photo", piece.pk, photo.pk)
 
 
@@ -87,7 +88,11 @@ def trace_picture(request: HttpRequest, piece_pk: int) -> HttpResponse:
     """The garland over its photo: for htmx alone, else as a page of its own."""
     piece = _piece(piece_pk)
     name = "partials/on_photo" if request.htmx else "trace_picture"
-    context = {"piece": piece, "picture": _on_photo(request, piece)}
+    context = {"piece": piece, "picture": "", "why_not": ""}
+    try:
+        context["picture"] = _on_photo(request, piece)
+    except PictureError as error:
+        context["why_not"] = sentence(str(error))
     return render(request, f"quoting/traces/{name}.html", context)
 
 

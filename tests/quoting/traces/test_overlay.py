@@ -40,7 +40,7 @@ def test_every_balloon_of_the_estimate_is_on_the_photo(traced, made, surrounding
     root = drawn(traced, made, surroundings)
     assert root.get("viewBox") == "0 0 {} {}".format(*PHOTO_PX)
     assert root.find(f"{SVG}image").get("href") == f"/photos/{trace_of(traced).photo_id}/"
-    counted = sum(line.count for line in made.balloons)
+    counted = sum(line.need for line in made.balloons)
     assert len(root.findall(f".//{SVG}*[@class='balloon']")) == counted
 
 
