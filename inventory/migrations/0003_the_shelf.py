@@ -34,7 +34,7 @@ class Migration(migrations.Migration):
                 ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='bags', to='inventory.item')),
             ],
             options={
-                'ordering': ['item', 'received_on', 'pk'],
+                'ordering': ['item_id', 'received_on', 'pk'],
             },
         ),
         migrations.CreateModel(

@@ -37,7 +37,7 @@ class Bag(models.Model):
     tag = models.CharField(max_length=12, unique=True, default=new_tag, editable=False)
 
     class Meta:
-        ordering = ["item", "received_on", "pk"]
+        ordering = ["item_id", "received_on", "pk"]
         indexes = [models.Index(fields=["place"], name="bag_by_place")]
         constraints = [
             models.CheckConstraint(
