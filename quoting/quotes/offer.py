@@ -8,12 +8,14 @@ from decor.display import percent_text
 from decor.models import Client, Job, Site
 from quoting.models import ExtraLine, Piece, Quote
 from quoting.models.quote import DiscountKind
+from quoting.quotes.traced import fetch_traces, traced_offer
 
 
 def offer_of(quote: Quote) -> dict[str, Any]:
     """`pieces` are those that count; `variants`, where there are any, what stands beside them."""
     job = quote.job
-    every = quote.pieces.all()
+    every = list(quote.pieces.all())
+    fetch_traces(every)
     variants = [_piece(piece) for piece in every if not piece.counts]
     return as_stored(
         {
@@ -78,11 +80,13 @@ def _site(site: Site) -> dict[str, Any]:
 
 
 def _piece(piece: Piece) -> dict[str, Any]:
-    """`choice` and `variant` only where there are variants, as in editions from before them."""
+    """Variants and photos only where there are any, as in editions from before them."""
     offered = {"id": piece.pk, "title": piece.title, "spec": piece.spec}
-    if piece.choice is None:
-        return offered
-    return {**offered, "choice": piece.choice, "variant": piece.variant_name}
+    if piece.choice is not None:
+        offered |= {"choice": piece.choice, "variant": piece.variant_name}
+    if traced := traced_offer(piece):
+        offered |= {"traced": traced}
+    return offered
 
 
 def _extra_line(line: ExtraLine) -> dict[str, Any]:
