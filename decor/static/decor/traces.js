@@ -126,7 +126,7 @@ function addByButton() {
   if (!row) return;
   const last = what === "tap" ? points("tap").at(-1) : null;
   const [x, y] = FIRST_PLACES[what][row - 1] ?? FIRST_PLACES[what][0];
-  const next = last ? { x: last.x + size.x * 0.08, y: last.y } : { x: x * size.x, y: y * size.y };
+  const next = last ? { x: last.x + size.x * 0.15, y: last.y } : { x: x * size.x, y: y * size.y };
   add(next)?.focus();
 }
 

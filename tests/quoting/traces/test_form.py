@@ -121,7 +121,7 @@ CONVERGING = numbered("corner", [(200, 100), (800, 400), (800, 600), (200, 900)]
     [((984, 500), "so near to the horizon"), ((1100, 500), "at or beyond the horizon")],
 )
 def test_a_tap_towards_the_horizon_is_refused(at, said):
-    typed = marked(**CONVERGING, width="160 ft", **numbered("tap", [(300, 500), at]))
+    typed = marked(**CONVERGING, width="120 ft", **numbered("tap", [(300, 500), at]))
     form = read({name: text for name, text in typed.items() if name[:5] not in {"tap_3", "tap_4"}})
     assert said in " ".join(form.errors["tap_2_x"])
 
