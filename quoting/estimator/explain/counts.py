@@ -80,7 +80,7 @@ def _body(est: Estimate) -> Iterator[Explanation]:
     yield Explanation(
         key="count low",
         title="Fewest base balloons, looser and larger",
-        formula="down(((φ − f) × V / (1 + i)³ − t) / v)",
+        formula="max(0, down(((φ − f) × V / (1 + i)³ − t) / v))",
         parts=(*shared, *ends, _taken(est, fill - spread.value, 1 + sizing.value)),
         value=est.count.low,
         unit="each",

@@ -40,6 +40,10 @@ PIECES = {
         fillers={"minis_per_m2": 2, "colours": ["oat", "fern"]},
         singles={"per_m": 0.5, "colours": ["oat", "plum", "fern"]},
     ),
+    "no room at the low end": plain_garland(
+        accents=[{"colour": "marigold", "inflated_in": [9, 9], "share": 0.95}],
+        singles={"per_m": 0.09, "colours": ["oat"]},
+    ),
     "windy": plain_garland(site={"gust_mps": 9.5, "outdoor": True}, width=[[0, 2], [1, 2]]),
 }
 RATES = {
