@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from django.contrib.auth.models import User
 from django.db import transaction
+from django.dispatch import Signal
 
 from decor.models import Job, StageMove
 from decor.models.job import Stage
@@ -38,6 +39,11 @@ MOVED_MEANWHILE = "Someone else moved this job a moment ago. Look again before y
 ARCHIVED = "This job is archived. Bring it back before you move it."
 
 
+# Sent with `move`, a StageMove, inside the move's own transaction, so that other rooms do what a
+# stage asks of them together with the move. A receiver that raises MoveRefused stops it all.
+job_moved = Signal()
+
+
 class MoveRefused(Exception):
     """The message is for the owner to read."""
 
@@ -68,10 +74,12 @@ def job_move(*, job: Job, to: str, by: User | None, reason: str = "", now: datet
     moved = Job.objects.filter(pk=job.pk, stage=here, archived_at=None).update(stage=to)
     if not moved:
         raise MoveRefused(MOVED_MEANWHILE)
-    job.stage = Stage(to)
-    return StageMove.objects.create(
+    move = StageMove.objects.create(
         job=job, from_stage=here, to_stage=to, reason=reason.strip(), moved_by=by, moved_at=now
     )
+    job_moved.send(sender=Job, move=move)
+    job.stage = Stage(to)
+    return move
 
 
 def _refuse_what_cannot_be(*, job: Job, to: Stage, reason: str) -> None:

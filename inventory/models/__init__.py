@@ -5,6 +5,7 @@ from inventory.models.hold import Hold
 from inventory.models.item import Colour, Item
 from inventory.models.kit import Kit, KitHold
 from inventory.models.ledger import LedgerLine
+from inventory.models.need import Need
 from inventory.models.order import Order, OrderLine
 from inventory.models.shelf_settings import ShelfSettings
 from inventory.models.supplier import Supplier, SupplierBag
@@ -20,6 +21,7 @@ __all__ = [
     "Kit",
     "KitHold",
     "LedgerLine",
+    "Need",
     "Order",
     "OrderLine",
     "ShelfSettings",
