@@ -174,7 +174,8 @@ class TraceForm(forms.Form):
 
     def _refuse(self, error: TraceError) -> None:
         for problem in error.problems:
-            self.add_error(_field_of(problem.key, self.mark[0]), sentence(problem.message))
+            said = problem.message.replace("tap ", "point ")  # as the rows are named here
+            self.add_error(_field_of(problem.key, self.mark[0]), sentence(said))
 
     def _add_sizes(self) -> None:
         for known, names in SIZES.items():
