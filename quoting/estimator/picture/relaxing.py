@@ -17,7 +17,7 @@ from .gaps import Face, drawn_to_gaps
 # Shares of what is wrong that one step puts right: well below 1, as a balloon has up to
 # twelve neighbours and the whole would swing instead of settling.
 _PRESS: Final = 0.5
-_CONFINE: Final = 0.5
+_CONFINE: Final = 0.7
 _PULL: Final = 0.2
 # Balloons begin small and grow, so that they can pass each other while there is room;
 # then gaps in the face are filled; then all come to rest.
@@ -116,7 +116,10 @@ def _pressed(at: Floats, radii: Floats, contacts: _Contacts) -> Floats:
 
 
 def _confined(at: Floats, radii: Floats, proud: Floats, course: Course) -> Floats:
-    """Back inside the width about the nearest point of the path, and inside its two ends."""
+    """Back inside the width about the nearest point of the path, and inside its two ends.
+
+    At an end only half as proud: an edge there is a cut across, not a side that is seen along.
+    """
     _, near = course.tree.query(at)
     out = at - course.points[near]
     distance = np.sqrt(np.einsum("ij,ij->i", out, out)) + _TINY
@@ -126,7 +129,7 @@ def _confined(at: Floats, radii: Floats, proud: Floats, course: Course) -> Float
         for end, outward in course.ends:
             beyond = (at - course.points[end]) @ outward
             is_near = np.abs(near - end) * course.step_m < 2 * radii
-            excess = np.maximum(beyond + radii - proud, 0) * is_near
+            excess = np.maximum(beyond + radii - proud / 2, 0) * is_near
             move -= _CONFINE * excess[:, None] * outward
     return move
 

@@ -11,14 +11,14 @@ FOIL_POINT_LENGTH_M = Constant(0.24, "m", FROM_MEMORY, 0.15, 0.35, "from its nec
 FOIL_POINT_WIDEST: Final = 0.38  # of its length, from the neck
 
 NECK_SLACK = Constant(
-    1.0, "radii", FROM_MEMORY, 0.5, 1.5, "a neck and its string, beyond half the width"
+    1.2, "radii", FROM_MEMORY, 0.5, 1.5, "a neck and its string, beyond half the width"
 )
 STANDS_PROUD = Constant(
-    0.1,
+    0.15,
     "radii",
     DERIVED,
-    0.0,
-    0.15,
+    0.05,
+    0.2,
     "edges scallop: to be W wide on average, rounds reach a little beyond",
 )
 
@@ -32,4 +32,4 @@ class Hung:
 
 
 SINGLE_FREE = Hung(Constant(0.6, "radii", FROM_MEMORY, 0.0, 1.0, "tied behind the edge"), 2.2)
-SINGLE_ON_WALL = Hung(Constant(0.7, "radii", FROM_MEMORY, 0.0, 1.0, "no room behind"), 1.57)
+SINGLE_ON_WALL = Hung(Constant(0.9, "radii", FROM_MEMORY, 0.0, 1.0, "no room behind"), 1.57)
