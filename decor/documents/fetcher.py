@@ -1,5 +1,8 @@
-"""What a document may be made of: our fonts and styles, and the business's logo. Nothing else."""
+"""What a document may be made of: our fonts and styles, the business's logo and the very photos
+that the document names. Nothing else."""
 
+import hashlib
+from collections.abc import Mapping
 from pathlib import PurePosixPath
 from urllib.parse import unquote
 
@@ -20,7 +23,8 @@ _TYPES = {
     ".jpg": "image/jpeg",
     ".webp": "image/webp",
 }
-NOT_OURS = "A document may only use our own fonts, styles and logo, not {url}."
+NOT_OURS = "A document may only use our own fonts, styles, logo and named photos, not {url}."
+NOT_THE_SAME = "The photo {name} is not the one that this document was made of."
 
 
 class FetchRefused(ValueError):
@@ -41,19 +45,31 @@ class AppFetcher(URLFetcher):
     The parent's handlers for files and the network are never called: `fetch` is replaced whole.
     Redirects and other protocols are switched off there as well, in case a later version of it
     finds another way in. What is missing fails loudly: a quote in a wrong font is not ours.
+
+    `photos` are the only other media it may open: names, each with its SHA-256 in hex.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, photos: Mapping[str, str] | None = None) -> None:
         super().__init__(allowed_protocols={"app"}, allow_redirects=False, fail_on_errors=True)
+        self.photos = dict(photos or {})
 
     def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:
         path = PurePosixPath(unquote(url.removeprefix(SCHEME)))
         content_type = _TYPES.get(path.suffix)
         if not url.startswith(SCHEME) or ".." in path.parts or content_type is None:
             raise FetchRefused(NOT_OURS.format(url=url))
-        return URLFetcherResponse(
-            url, body=_read(str(path), url), headers={"Content-Type": content_type}
-        )
+        name = str(path).removeprefix(MEDIA)
+        is_photo = str(path).startswith(MEDIA) and name in self.photos
+        body = _photo(name, self.photos[name]) if is_photo else _read(str(path), url)
+        return URLFetcherResponse(url, body=body, headers={"Content-Type": content_type})
+
+
+def _photo(name: str, sha256: str) -> bytes:
+    with default_storage.open(name) as file:
+        data = file.read()
+    if hashlib.sha256(data).hexdigest() != sha256:
+        raise FetchRefused(NOT_THE_SAME.format(name=name))
+    return data
 
 
 def _read(path: str, url: str) -> bytes:
