@@ -11,3 +11,8 @@ class InventoryConfig(AppConfig):
     def ready(self) -> None:
         pre_migrate.connect(guards_before_migrate, sender=self)
         post_migrate.connect(guards_after_migrate, sender=self)
+        # Not before: these need the models to be loaded.
+        from decor.jobs.stages import job_moved
+        from inventory.holds.moves import release_with_the_move
+
+        job_moved.connect(release_with_the_move)
