@@ -3,7 +3,7 @@
 from django import template
 
 from quoting.models import Piece, TracedPhoto
-from quoting.traces.service import trace_of
+from quoting.traces.paths import trace_of
 
 register = template.Library()
 

@@ -9,7 +9,7 @@ from quoting.estimator import Catalogue, Estimate
 from quoting.estimator.picture import Finish, Picture, picture, svg_over_photo
 from quoting.estimator.tracing import TraceError
 from quoting.models import Piece, TracedPhoto
-from quoting.traces.service import TracedPath, path_of, trace_of
+from quoting.traces.paths import TracedPath, path_of, trace_of
 
 
 def piece_on_photo_svg(

@@ -52,6 +52,13 @@ class Mark:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Problem:
+    about: str
+    field_id: str
+    message: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Readout:
     """Either what the path is, or what to do next."""
 
@@ -107,6 +114,18 @@ class TracePage:
         named |= {row.name: (row.across.name, row.down.name) for row in rows}
         return {name: self._note(fields) for name, fields in named.items()}
 
+    def problems(self) -> list[Problem]:
+        form = self._form
+        return [
+            Problem(
+                about=self._about(name),
+                field_id=form[name].id_for_label or f"{form[name].auto_id}_0",
+                message=message,
+            )
+            for name, messages in form.errors.items()
+            for message in messages
+        ]
+
     def readout(self) -> Readout:
         if self._form.trace:
             return readout_of(self._form.trace, self._form.units)
@@ -124,12 +143,15 @@ class TracePage:
             return TYPE_SIZE
         return TAP_MORE if form.taps else TAP_FIRST
 
+    def _about(self, name: str) -> str:
+        """`Corner 2, down` is about the corner."""
+        return self._form.fields[name].label.partition(",")[0]
+
     def _rows(self, what: str, count: int, *, spare_from: int = 1000) -> Iterator[PointRow]:
         for row in range(1, count + 1):
             across, down = (self._form[name] for name in point_names(what, row))
-            label, _, _ = self._form.fields[across.name].label.partition(",")
             yield PointRow(
-                label=label,
+                label=self._about(across.name),
                 name=f"{what}_{row}",
                 across=across,
                 down=down,

@@ -9,21 +9,10 @@ from quoting.models import Piece, TracedPhoto
 from quoting.pieces.defaults import POINTS_FIELD
 from quoting.pieces.reading import Surroundings
 from quoting.pieces.service import piece_type
+from quoting.quotes.touching import quote_touched
 from quoting.traces.form import TraceForm
-from quoting.traces.paths import TracedPath, path_of, trace_of
 from quoting.traces.points_text import points_text
 from quoting.traces.typed import Typed, typed_at_first
-
-__all__ = [
-    "TracedPath",
-    "path_of",
-    "trace_draft",
-    "trace_keep",
-    "trace_of",
-    "trace_put_away",
-    "trace_read",
-    "trace_type",
-]
 
 DRAPE = "drape"
 ANOTHER_JOB = "This photo belongs to another job."
@@ -75,6 +64,7 @@ def trace_keep(
         typed={**piece.typed, "shape": DRAPE, POINTS_FIELD: points},
         surroundings=surroundings,
     )
+    quote_touched(quote)  # the same path, but on another photo
     return form
 
 
@@ -82,6 +72,7 @@ def trace_keep(
 def trace_put_away(*, piece: Piece) -> None:
     """The garland is drawn on no photo. The piece keeps its path, and the photo its marks."""
     _put_away_all(piece)
+    quote_touched(piece.quote)
 
 
 def _take(traced: TracedPhoto, form: TraceForm, now: datetime) -> None:

@@ -16,11 +16,10 @@ from quoting.pieces.surroundings import surroundings_of
 from quoting.traces.form import TraceForm
 from quoting.traces.overlay import piece_on_photo_svg
 from quoting.traces.page import TracePage, readout_of
+from quoting.traces.paths import path_of, trace_of
 from quoting.traces.service import (
-    path_of,
     trace_draft,
     trace_keep,
-    trace_of,
     trace_put_away,
     trace_read,
     trace_type,
@@ -79,7 +78,7 @@ def trace_measure(request: HttpRequest, piece_pk: int, photo_pk: int) -> HttpRes
     typed = typed_of(request.POST.dict())
     trace_type(piece=piece, photo=photo, typed=typed)
     form = trace_read(typed=typed, photo=photo, units=request.business.units)
-    context = {"form": form, "page": TracePage(form, photo)}
+    context = {"page": TracePage(form, photo)}
     return render(request, "quoting/traces/live.html", context)
 
 
@@ -161,6 +160,7 @@ def _page(
         "traced": traced if is_here else None,
         "path": path,
         "in_use": path and readout_of(path.trace, request.business.units),
+        "is_refused": status == UNPROCESSABLE,
         "is_open": path is None or not path.is_current or status == UNPROCESSABLE,
     }
     return render(request, "quoting/traces/trace_photo.html", context, status=status)

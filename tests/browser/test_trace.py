@@ -11,7 +11,7 @@ from quoting.demo import arbour_photo as arbour
 from quoting.models import Piece, TracedPhoto
 from quoting.pieces.service import piece_add, piece_type
 from quoting.pieces.surroundings import surroundings_of
-from quoting.traces.service import path_of, trace_of
+from quoting.traces.paths import path_of, trace_of
 from tests.browser.conftest import LAPTOP, PHONE
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 

@@ -193,7 +193,8 @@ function newHandle(what, row) {
 }
 
 function placeHandle(handle, point, scale) {
-  const { what, row, x, y } = point;
+  const { what, row } = point;
+  const [x, y] = [within(point.x, size.x), within(point.y, size.y)]; /* what is outside shows at the edge */
   const isActive = what === activeKind();
   handle.setAttribute("transform", `translate(${x} ${y}) scale(${scale})`);
   handle.setAttribute("aria-label", `${WORDS[what]} ${row}: ${Math.round(x)} across, ${Math.round(y)} down`);
@@ -487,6 +488,7 @@ form.addEventListener("keep:restored", draw);
 handleLayer.replaceChildren();
 for (const hidden of form.querySelectorAll("[data-trace-steps], [data-trace-tools], [data-trace-next], .trace-onward")) hidden.hidden = false;
 form.classList.add("is-live");
-form.querySelector("[data-trace-numbers]").open = form.querySelector(".points-table .field-wrong") !== null;
+/* Open where a number that was typed is wrong; what is only missing is better tapped. */
+form.querySelector("[data-trace-numbers]").open = pointFields().some((field) => field.value !== "" && field.getAttribute("aria-invalid") === "true");
 goTo(firstFree(markKind()[0]) ? "marks" : "path");
 new ResizeObserver(fit).observe(view);

@@ -12,7 +12,8 @@ from quoting.estimator.picture import picture
 from quoting.models import Piece
 from quoting.pieces.service import piece_read, piece_type
 from quoting.traces.overlay import piece_on_photo_svg, traced_picture_svg
-from quoting.traces.service import path_of, trace_keep, trace_of
+from quoting.traces.paths import path_of, trace_of
+from quoting.traces.service import trace_keep
 from tests.quoting.traces.conftest import CAMERA, PHOTO_PX, marked
 
 NOW = datetime(2026, 6, 13, 12, 0, tzinfo=UTC)

@@ -1,4 +1,4 @@
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -9,11 +9,10 @@ from quoting.models.quote import QuoteStage
 from quoting.pieces.service import piece_type
 from quoting.pieces.specs import piece_spec
 from quoting.quotes.service import quote_send
+from quoting.traces.paths import path_of, trace_of
 from quoting.traces.service import (
-    path_of,
     trace_draft,
     trace_keep,
-    trace_of,
     trace_put_away,
     trace_read,
     trace_type,
@@ -110,12 +109,21 @@ def test_put_away_it_can_be_used_again(piece, photo, kept, surroundings):
     assert trace_of(piece) == draft
 
 
-def test_a_sent_quote_is_changed_by_another_path(piece, photo, surroundings, today):
-    quote = piece.quote
-    quote_send(quote=quote, by=UserFactory(), now=NOW)
-    trace_keep(piece=piece, photo=photo, typed=marked(), surroundings=surroundings, now=NOW)
-    quote.refresh_from_db()
-    assert quote.stage == QuoteStage.CHANGED
+def test_a_sent_quote_is_changed_by_another_path_another_photo_and_none(piece, photo, surroundings):
+    quote, by = piece.quote, UserFactory()
+
+    def stage() -> str:
+        quote.refresh_from_db()
+        return quote.stage
+
+    for at, shown in enumerate((photo, photo_of(piece))):
+        quote_send(quote=quote, by=by, now=NOW + timedelta(hours=at))
+        assert stage() == QuoteStage.SENT
+        trace_keep(piece=piece, photo=shown, typed=marked(), surroundings=surroundings, now=NOW)
+        assert stage() == QuoteStage.CHANGED
+    quote_send(quote=quote, by=by, now=LATER)
+    trace_put_away(piece=piece)
+    assert stage() == QuoteStage.CHANGED
 
 
 def test_with_the_photo_goes_the_trace_but_not_the_path(piece, photo, kept):
