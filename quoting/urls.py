@@ -5,6 +5,7 @@ urlpatterns = [
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("pieces/", include("quoting.pieces.urls")),
+    path("pieces/", include("quoting.pictures.urls")),
     path("pieces/", include("quoting.traces.urls")),
     path("pieces/", include("quoting.palettes.urls")),
 ]

@@ -33,11 +33,17 @@ class Piece(models.Model):
     typed_in = models.CharField(
         max_length=32, blank=True, help_text="The window in which it was typed last"
     )
+    typed_serial = models.PositiveIntegerField(
+        default=0, help_text="That window's own count, so that what comes late is not taken"
+    )
     spec = models.JSONField(
         null=True, blank=True, help_text="Spec file format, version 1; empty until it is possible"
     )
     spec_is_behind = models.BooleanField(
         default=False, help_text="What was typed last is not possible, so the spec is of before"
+    )
+    fitted = models.JSONField(
+        null=True, blank=True, help_text="What a budget made of it: fields before and after"
     )
     changed_at = models.DateTimeField(auto_now=True)
 

@@ -10,6 +10,7 @@ from django.utils.datastructures import MultiValueDict
 from decor.fields import LengthField, PercentField
 from quoting.estimator import constants as c
 from quoting.estimator.spec import Pattern
+from quoting.pictures.drawing import FIGURES, FIRST_FIGURE
 from quoting.pieces import checks
 from quoting.pieces.defaults import (
     FILLER_NOMINAL_IN,
@@ -37,6 +38,9 @@ MOST_HEIGHT_M: Final = 50.0
 MOST_STARBURSTS: Final = 200
 MOST_CREW: Final = 20
 SMALLEST_SHARE_BP: Final = 10
+
+# As a browser sends the value of its own control for a day and an hour.
+WHEN: Final = "%Y-%m-%dT%H:%M"
 
 CHOOSE_A_COLOUR = "Choose at least one colour."
 CHOOSE_ONE_OF_THESE = "Choose one of these."
@@ -114,6 +118,18 @@ class PieceForm(forms.Form):
         choices=[("", "As the place says"), ("yes", "Outdoors"), ("no", "Indoors")],
     )
     rain = forms.BooleanField(required=False, label="It may rain while it is put up")
+    forecast_source = forms.CharField(required=False, max_length=80, label="Whose forecast it is")
+    forecast_read = forms.DateTimeField(
+        required=False,
+        label="When you read it",
+        input_formats=[WHEN],
+        widget=forms.DateTimeInput({"type": "datetime-local"}, format=WHEN),
+        error_messages={"invalid": "Give a day and an hour."},
+    )
+    figure = _choice(
+        label="Beside it, for its size",
+        choices=[("" if key == FIRST_FIGURE else key, name) for key, name in FIGURES.items()],
+    )
     crew = WholeField(low=1, high=MOST_CREW, required=False, label="People working on it")
     confidence = _choice(
         label="Spares: be this sure there are enough",

@@ -146,6 +146,8 @@ class _Usuals:
         yield "site_temperature", Note("Empty: as warm as where it is made")
         unit = "km/h" if self.units == "metric" else "mph"
         yield "gust", Note(f"In {unit}, unless you write another unit. Empty: no wind")
+        yield "forecast_source", Note("So that you know where to look again")
+        yield "forecast_read", Note("A forecast of gusts is worth reading again after a day")
         yield "crew", Note(usual=str(d.CREW))
 
 

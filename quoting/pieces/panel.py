@@ -1,6 +1,6 @@
 """The estimate as the owner's panel shows it: rows, circles and bars, ready to draw."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 from math import sqrt
@@ -8,6 +8,10 @@ from math import sqrt
 from quoting.estimator import PHASES, Catalogue, Estimate, PriceLine
 from quoting.estimator.balloons import BalloonLine
 from quoting.estimator.cautions import Severity
+from quoting.estimator.explain import price_keys
+from quoting.pieces.explaining import cell_keys
+from quoting.pieces.facts import FactRow
+from quoting.pieces.packing_words import packing_rows
 from quoting.pieces.shelf import Shelf, shelf_of
 from quoting.pieces.words import said
 
@@ -49,6 +53,7 @@ class BalloonCell:
     low: int
     high: int
     total: int
+    explain: tuple[str, ...]
 
     @property
     def is_ranged(self) -> bool:
@@ -79,6 +84,10 @@ class PhasePart:
     x: float
     width: float
 
+    @property
+    def explain(self) -> str:
+        return f"hours {self.label}"
+
 
 @dataclass(frozen=True, kw_only=True)
 class Driver:
@@ -94,6 +103,16 @@ class Driver:
 class CostRow:
     label: str
     cents: int
+
+
+@dataclass(frozen=True)
+class MoneyRow:
+    """A line of the price. `explain` is the key of its explanation."""
+
+    label: str
+    cents: int
+    why: str
+    explain: str
 
 
 @dataclass(frozen=True)
@@ -114,12 +133,22 @@ class Panel:
     recipe: tuple[str, ...]
     hours: tuple[PhasePart, ...]
     costs: tuple[CostRow, ...]
-    steps: tuple[PriceLine, ...]
+    cost_lines: tuple[MoneyRow, ...]
+    steps: tuple[MoneyRow, ...]
     drivers: tuple[Driver, ...]
     cautions: tuple[CautionRow, ...]
+    packing: tuple[FactRow, ...]
 
 
 def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
+    price = made.price
+    keys = dict(zip(map(id, price.lines), price_keys(price), strict=True))
+
+    def money_rows(lines: Iterable[PriceLine]) -> tuple[MoneyRow, ...]:
+        return tuple(
+            MoneyRow(line.label, line.amount_cents, line.why, keys[id(line)]) for line in lines
+        )
+
     return Panel(
         made=made,
         balloons=_balloon_table(made, catalogue),
@@ -130,12 +159,14 @@ def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
         recipe=tuple(_recipe(made, catalogue)),
         hours=_hours(made),
         costs=tuple(_costs(made)),
-        steps=made.price.step_lines,
+        cost_lines=money_rows(price.cost_lines),
+        steps=money_rows(price.step_lines),
         drivers=_drivers(made),
         cautions=tuple(
             CautionRow(SEVERITY_WORDS[c.severity], c.said(units), c.severity is Severity.STOP)
             for c in made.cautions
         ),
+        packing=tuple(packing_rows(made, units=units)),
     )
 
 
@@ -178,6 +209,7 @@ def _balloon_cell(lines: list[BalloonLine], size: float | None, hex_value: str) 
         low=sum(line.low for line in lines),
         high=sum(line.high for line in lines),
         total=sum(line.total for line in lines),
+        explain=cell_keys(lines),
     )
 
 

@@ -20,4 +20,8 @@ def _words(problem: Problem, units: str) -> str:
     if problem.key == "path":
         low, high = (length_text(metres, units) for metres in c.PATH_M)
         return f"All along its path it must be between {low} and {high} long."
-    return problem.message[:1].upper() + problem.message[1:] + "."
+    return sentence(problem.message)
+
+
+def sentence(message: str) -> str:
+    return message[:1].upper() + message[1:] + "."

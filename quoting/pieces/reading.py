@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any
 
+from decor.models.located import Coordinates
 from quoting.estimator import (
     Catalogue,
     Estimate,
@@ -30,8 +32,12 @@ class Surroundings:
     offered: Catalogue
     rates: Rates
     conditions: OrderConditions
+    site_pk: int | None = None
     site_name: str = ""
     site_is_outdoor: bool = False
+    coordinates: Coordinates | None = None
+    timezone: str = "UTC"
+    event_on: date | None = None
 
     @cached_property
     def _offered_shelf(self) -> Shelf:

@@ -17,10 +17,8 @@ _FOLDS = {
     "accents": ("accent",),
     "filler_colours": ("filler_colours", "single_colours"),
     "sizes": ("size_",),
-    "extras": (
-        "filler",
-        "single",
-        "size_",
+    "extras": ("filler", "single", "size_", "crew", "cluster_of", "confidence", "title"),
+    "place": (
         "outdoor",
         "height",
         "backing",
@@ -28,10 +26,7 @@ _FOLDS = {
         "site_temperature",
         "gust",
         "rain",
-        "crew",
-        "cluster_of",
-        "confidence",
-        "title",
+        "forecast_",
     ),
 }
 

@@ -8,10 +8,12 @@ from django.db.models import Max
 
 from quoting.estimator import Estimate, SpecError, spec_to_dict
 from quoting.models import Piece, Quote
+from quoting.pieces.copying import piece_copied
 from quoting.pieces.defaults import FIRST_SHAPE, SHAPES
 from quoting.pieces.form import Typed
 from quoting.pieces.reading import Reading, Surroundings, read_piece
 from quoting.pieces.specs import piece_spec
+from quoting.pieces.variants import variants_settle
 from quoting.quotes.touching import quote_touched
 
 TITLE_LENGTH = Piece._meta.get_field("title").max_length
@@ -19,10 +21,14 @@ TITLE_LENGTH = Piece._meta.get_field("title").max_length
 
 @dataclass(frozen=True, kw_only=True)
 class Window:
-    """The page in which a piece is typed, and how often it had been typed when it was shown."""
+    """The page in which a piece is typed, and how often it had been typed when it was shown.
+
+    `serial` is the page's own count of what it sent: what it sent earlier may arrive later.
+    """
 
     token: str
     seen_count: int
+    serial: int = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +71,8 @@ def piece_type(
     piece = Piece.objects.select_for_update(no_key=True).get(pk=piece.pk)
     piece.quote = quote  # with its job and place, as they were fetched
     elsewhere = _is_changed_elsewhere(piece, window)
+    if _is_overtaken(piece, window):
+        return piece_read(piece=piece, surroundings=surroundings)
     if typed != piece.typed or (reading.spec and spec_to_dict(reading.spec) != piece.spec):
         _keep(piece, typed, reading, window)
         quote_touched(quote)
@@ -85,22 +93,20 @@ def piece_read(*, piece: Piece, surroundings: Surroundings) -> TypedResult:
 
 @transaction.atomic
 def piece_delete(*, piece: Piece) -> None:
-    quote = piece.quote
+    quote, choice = piece.quote, piece.choice
     piece.delete()
+    variants_settle(quote, choice)
     quote_touched(quote)
 
 
 @transaction.atomic
 def piece_duplicate(*, piece: Piece) -> Piece:
     title = f"{piece.title} (copy)"[:TITLE_LENGTH]
-    copy = Piece.objects.create(
-        quote=piece.quote,
+    copy = piece_copied(
+        piece,
         position=_next_position(piece.quote),
         title=title,
         typed={**piece.typed, "title": title},
-        spec=piece.spec,
-        spec_is_behind=piece.spec_is_behind,
-        typed_count=piece.typed_count,
     )
     quote_touched(piece.quote)
     return copy
@@ -110,6 +116,7 @@ def _keep(piece: Piece, typed: Typed, reading: Reading, window: Window | None) -
     piece.typed = dict(typed)
     piece.typed_count += 1
     piece.typed_in = window.token if window else ""
+    piece.typed_serial = window.serial if window else 0
     piece.spec_is_behind = reading.spec is None
     if reading.spec:
         piece.spec = spec_to_dict(reading.spec)
@@ -131,6 +138,12 @@ def _is_changed_elsewhere(piece: Piece, window: Window | None) -> bool:
     if window is None or piece.typed_in in ("", window.token):
         return False
     return piece.typed_count > window.seen_count
+
+
+def _is_overtaken(piece: Piece, window: Window | None) -> bool:
+    """The same page sent something newer, which came first."""
+    is_same = window is not None and window.token != "" and piece.typed_in == window.token
+    return is_same and 0 < window.serial < piece.typed_serial
 
 
 def _next_position(quote: Quote) -> int:

@@ -4,13 +4,19 @@ import secrets
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django_htmx.http import trigger_client_event
 
 from quoting.models import Piece, Quote
+from quoting.pieces.budget_form import BudgetForm
+from quoting.pieces.budgets import can_put_back
+from quoting.pieces.chances import chances_of
 from quoting.pieces.defaults import SHAPES
+from quoting.pieces.explaining import explained
+from quoting.pieces.fetching import piece_or_404, surroundings_for
 from quoting.pieces.form import SEVERAL, Typed
 from quoting.pieces.notes import notes_of
 from quoting.pieces.panel import panel_of
@@ -25,12 +31,14 @@ from quoting.pieces.service import (
     piece_read,
     piece_type,
 )
-from quoting.pieces.surroundings import surroundings_of
+from quoting.pieces.variants import variants_of
+from quoting.pieces.weather import weather_of
 from quoting.pieces.words import piece_in_words
 
 # Fields of the page that are not about the piece.
-_NOT_TYPED = frozenset({"csrfmiddlewaretoken", "window", "seen_count"})
+_NOT_TYPED = frozenset({"csrfmiddlewaretoken", "window", "seen_count", "serial"})
 UNPROCESSABLE = 422
+PICTURE_IS_OLD = "picture:old"
 
 
 @require_http_methods(["GET", "POST"])
@@ -46,10 +54,10 @@ def piece_new(request: HttpRequest, quote_pk: int) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def piece_edit(request: HttpRequest, pk: int) -> HttpResponse:
-    piece = _piece(pk)
+    piece = piece_or_404(pk)
     if request.method == "POST":
         return _typed_and_done(request, piece)
-    surroundings = _surroundings(request, piece)
+    surroundings = surroundings_for(request, piece)
     result = piece_read(piece=piece, surroundings=surroundings)
     window = Window(token=secrets.token_hex(8), seen_count=piece.typed_count)
     has_been_typed = piece.typed_count > 0
@@ -58,7 +66,7 @@ def piece_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _typed_and_done(request: HttpRequest, piece: Piece) -> HttpResponse:
-    surroundings = _surroundings(request, piece)
+    surroundings = surroundings_for(request, piece)
     result, window = _keep_typed(request.POST, piece, surroundings)
     if result.reading.is_possible:
         saved = f"{result.piece.title} is saved."
@@ -71,17 +79,37 @@ def _typed_and_done(request: HttpRequest, piece: Piece) -> HttpResponse:
 @require_POST
 def piece_estimate(request: HttpRequest, pk: int) -> HttpResponse:
     """Keeps what was typed and answers with the estimate and a note for every field."""
-    piece = _piece(pk)
-    surroundings = _surroundings(request, piece)
+    piece = piece_or_404(pk)
+    surroundings = surroundings_for(request, piece)
     result, window = _keep_typed(request.POST, piece, surroundings)
     context = _context(result, surroundings, window, with_errors=True)
-    status = 200 if result.reading.is_possible else UNPROCESSABLE
-    return render(request, "quoting/pieces/live.html", context, status=status)
+    if not result.reading.is_possible:
+        return render(request, "quoting/pieces/live.html", context, status=UNPROCESSABLE)
+    response = render(request, "quoting/pieces/live.html", context)
+    # Asked for once this is shown, so that no estimate waits for a picture.
+    return trigger_client_event(response, PICTURE_IS_OLD, after="settle")
+
+
+@require_GET
+def piece_explain(request: HttpRequest, pk: int) -> HttpResponse:
+    """Figures opened to their formulas; without scripts a page of its own."""
+    piece = piece_or_404(pk)
+    surroundings = surroundings_for(request, piece)
+    made = piece_read(piece=piece, surroundings=surroundings).estimate
+    if made is None:
+        raise Http404("not described yet")
+    try:
+        figures = explained(made, request.GET.getlist("key"), units=surroundings.units)
+    except KeyError:
+        raise Http404("not a figure of this piece") from None
+    context = {"piece": piece, "figures": figures}
+    name = "partials/explained.html" if request.htmx else "piece_explain.html"
+    return render(request, f"quoting/pieces/{name}", context)
 
 
 @require_http_methods(["GET", "POST"])
 def piece_remove(request: HttpRequest, pk: int) -> HttpResponse:
-    piece = _piece(pk)
+    piece = piece_or_404(pk)
     if request.method == "POST":
         piece_delete(piece=piece)
         said = f"{piece.title} is taken out of the quote."
@@ -92,28 +120,20 @@ def piece_remove(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def piece_copy(request: HttpRequest, pk: int) -> HttpResponse:
-    return redirect("piece_edit", piece_duplicate(piece=_piece(pk)).pk)
+    return redirect("piece_edit", piece_duplicate(piece=piece_or_404(pk)).pk)
 
 
 def _quote(pk: int) -> Quote:
     return get_object_or_404(Quote.objects.select_related("job__client", "job__site"), pk=pk)
 
 
-def _piece(pk: int) -> Piece:
-    related = "quote__rate_card", "quote__job__client", "quote__job__site"
-    return get_object_or_404(Piece.objects.select_related(*related), pk=pk)
-
-
-def _surroundings(request: HttpRequest, piece: Piece) -> Surroundings:
-    today = timezone.localdate()
-    return surroundings_of(piece.quote, business=request.business, today=today)
-
-
 def _keep_typed(
     posted: QueryDict, piece: Piece, surroundings: Surroundings
 ) -> tuple[TypedResult, Window]:
     window = Window(
-        token=posted.get("window", "")[:32], seen_count=_whole(posted.get("seen_count", ""))
+        token=posted.get("window", "")[:32],
+        seen_count=_whole(posted.get("seen_count", "")),
+        serial=_whole(posted.get("serial", "")),
     )
     result = piece_type(
         piece=piece, typed=typed_of(posted), surroundings=surroundings, window=window
@@ -136,11 +156,14 @@ def _whole(text: str) -> int:
 def _context(
     result: TypedResult, surroundings: Surroundings, window: Window, *, with_errors: bool
 ) -> dict[str, Any]:
-    made, catalogue = result.estimate, surroundings.catalogue
+    piece, made, catalogue = result.piece, result.estimate, surroundings.catalogue
     rows = FormRows(result.reading.form)
     return {
-        "piece": result.piece,
-        "quote": result.piece.quote,
+        "piece": piece,
+        "quote": piece.quote,
+        "variants": variants_of(piece) if piece.variant_name else [],
+        "can_put_back": can_put_back(piece),
+        "budget_form": BudgetForm(currency=surroundings.rates.currency),
         "form": result.reading.form,
         "rows": rows,
         "open_folds": rows.open_folds(),
@@ -150,6 +173,9 @@ def _context(
         "was_changed_elsewhere": result.was_changed_elsewhere,
         "is_behind": result.is_behind,
         "panel": panel_of(made, catalogue, units=surroundings.units) if made else None,
+        "weather": made and weather_of(made, result.reading, surroundings, now=timezone.now()),
+        "chances": made and chances_of(made),
+        "site_pk": surroundings.site_pk,
         "in_words": made
         and piece_in_words(made.spec, units=surroundings.units, catalogue=catalogue),
     }

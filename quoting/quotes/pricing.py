@@ -160,7 +160,7 @@ class Order:
         return None
 
     def priced(self, pieces: Sequence[PricedPiece]) -> PricedOrder:
-        price = self._price(pieces)
+        price = self.price(_estimates(pieces))
         discount_cents = -sum(line.amount_cents for line in price.lines if line.kind == "discount")
         extras_cents = sum(line_cents(line) for line in self.extra_lines)
         to_share = price.net_cents + discount_cents - extras_cents
@@ -178,9 +178,9 @@ class Order:
             ),
         )
 
-    def _price(self, pieces: Iterable[PricedPiece]) -> Price:
+    def price(self, made: Sequence[Estimate]) -> Price:
         return price_order(
-            [piece.estimate for piece in pieces if piece.estimate],
+            made,
             rates=self.rates,
             conditions=self.conditions,
             extra_lines=self.lines,
@@ -194,15 +194,20 @@ def _estimates(pieces: Iterable[PricedPiece]) -> list[Estimate]:
 
 def order_around(piece: Piece, *, today: date) -> tuple[Order, list[Estimate]]:
     """The order that a piece is in, and what else counts in it, whether the piece counts or not."""
-    quote = piece.quote
-    rates, catalogue = quote.rate_card.as_rates(), estimator_catalogue()
-    conditions = order_conditions(quote, today=today)
+    quote, catalogue = piece.quote, estimator_catalogue()
+    order = Order(
+        quote=quote,
+        rates=quote.rate_card.as_rates(),
+        conditions=order_conditions(quote, today=today),
+        today=today,
+    )
+    counting = quote.pieces.filter(counts=True).exclude(pk=piece.pk)
     others = [
-        _estimated(one, catalogue=catalogue, rates=rates, conditions=conditions)
-        for one in quote.pieces.filter(counts=True).exclude(pk=piece.pk)
+        _estimated(one, catalogue, order)
+        for one in counting
         if piece.choice is None or one.choice != piece.choice
     ]
-    return Order(quote=quote, rates=rates, conditions=conditions), _estimates(others)
+    return order, _estimates(others)
 
 
 def _variant(variant: PricedPiece, counting: Sequence[PricedPiece], order: Order) -> PricedVariant:

@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import urlencode
 
 from django import template
 from django.forms import BoundField
+from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
@@ -12,6 +14,7 @@ from decor.models import Job
 from decor.templatetags.look import palette_string
 from inventory.models import Colour
 from quoting.pieces.notes import Note
+from quoting.pieces.panel import BalloonCell
 from quoting.pieces.specs import piece_spec
 from quoting.pieces.words import Swatch, colour_keys
 
@@ -45,6 +48,19 @@ def typed_field(field: BoundField, notes: Mapping[str, Note], **attrs: Any) -> s
     shown = {"placeholder": usual} if usual else {}
     shown |= {name.replace("_", "-"): value for name, value in attrs.items()}
     return field.as_widget(attrs=shown)
+
+
+@register.simple_block_tag(takes_context=True)
+def opens(context: template.Context, content: str, *keys: str) -> SafeString:
+    """A figure that opens to where it comes from. `keys` are those of the explanations."""
+    address = reverse("piece_explain", args=[context["piece"].pk])
+    query = urlencode([("key", key) for key in keys])
+    return format_html('<a class="figure" href="{}?{}">{}</a>', address, query, content)
+
+
+@register.simple_block_tag(takes_context=True)
+def opens_cell(context: template.Context, content: str, cell: BalloonCell) -> SafeString:
+    return opens(context, content, *cell.explain)
 
 
 @register.inclusion_tag("partials/palette_string.html", takes_context=True)

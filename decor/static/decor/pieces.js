@@ -1,5 +1,6 @@
 /* The piece page. The server answers every change with the estimate and a note for each field;
-   this shows in the fields what the notes say, opens the strip, and sends again after a lost line. */
+   this shows in the fields what the notes say, opens the strip and the explanations, and sends again
+   after a lost line. The picture asks for itself (templates/quoting/pieces/piece_edit.html). */
 "use strict";
 
 const SEND_AGAIN_MS = 4000;
@@ -12,6 +13,15 @@ function sendAgain(afterMs) {
   clearTimeout(sendingAgain);
   sendingAgain = setTimeout(() => htmx.trigger(pieceForm, "piece:send"), afterMs);
 }
+
+/* What is sent is counted, so that the server knows which of two that cross is the newer. */
+let serial = 0;
+pieceForm.addEventListener("htmx:configRequest", (event) => {
+  if (event.detail.elt === pieceForm) event.detail.parameters.serial = ++serial;
+});
+pieceForm.addEventListener("submit", () => {
+  pieceForm.elements.serial.value = ++serial;
+});
 
 /* A note stands apart from its field, so that a field being typed in is never replaced. */
 function heedNotes() {
@@ -31,6 +41,17 @@ function openFoldsOf(element) {
   for (let fold = element.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
 }
 
+/* Folds that the owner opened in the estimate stay open when it is replaced. */
+const openInEstimate = new Set();
+document.addEventListener("toggle", (event) => {
+  const name = event.target.dataset?.staysOpen;
+  if (name) openInEstimate[event.target.open ? "add" : "delete"](name);
+}, true);
+
+document.body.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target.id !== "estimate-body") return;
+  for (const fold of event.detail.target.querySelectorAll("[data-stays-open]")) fold.open = openInEstimate.has(fold.dataset.staysOpen);
+});
 document.body.addEventListener("htmx:afterSettle", (event) => {
   if (event.detail.elt.id === "estimate-body" || event.detail.target?.id === "estimate-body") heedNotes();
 });
@@ -58,4 +79,25 @@ opener.addEventListener("click", () => {
   const isOpen = estimate.classList.toggle("is-open");
   opener.setAttribute("aria-expanded", String(isOpen));
   opener.textContent = isOpen ? "Close" : "Show all";
+});
+
+/* A figure opens to its explanation. The dialog gives the focus back to the figure; where that was
+   replaced meanwhile, to the one that stands in its place. */
+const explain = document.querySelector("[data-explain]");
+let openedFrom = "";
+document.body.addEventListener("htmx:beforeRequest", (event) => {
+  const figure = event.detail.elt.closest?.("a.figure");
+  if (figure && !explain.open) openedFrom = figure.getAttribute("href");
+});
+document.body.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target.id !== "explain-body") return;
+  if (!explain.open) explain.showModal();
+  explain.scrollTop = 0;
+  document.getElementById("explain-title")?.focus();
+});
+explain.addEventListener("close", () => {
+  estimate.querySelector(`a.figure[href="${CSS.escape(openedFrom)}"]`)?.focus();
+});
+explain.addEventListener("click", (event) => {
+  if (event.target === explain) explain.close();
 });

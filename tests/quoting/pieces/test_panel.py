@@ -44,7 +44,7 @@ def test_the_hours_fill_the_bar(panel):
 def test_the_cost_rows_add_up_to_the_cost_and_the_steps_to_the_price(panel):
     price = panel.made.price
     assert sum(row.cents for row in panel.costs) == price.cost_cents
-    assert price.cost_cents + sum(s.amount_cents for s in panel.steps) == price.total_cents
+    assert price.cost_cents + sum(row.cents for row in panel.steps) == price.total_cents
 
 
 def test_the_drivers_are_the_dearest_lines(panel):
