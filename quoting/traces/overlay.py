@@ -6,9 +6,10 @@ from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from quoting.estimator import Catalogue, Estimate
-from quoting.estimator.picture import Finish, Picture, picture, svg_over_photo
+from quoting.estimator.picture import Finish, Picture, svg_over_photo
 from quoting.estimator.tracing import TraceError
 from quoting.models import Piece, TracedPhoto
+from quoting.pictures.drawing import picture_of
 from quoting.traces.paths import TracedPath, path_of, trace_of
 
 
@@ -26,7 +27,7 @@ def piece_on_photo_svg(
     return traced_picture_svg(
         traced,
         path,
-        picture(made, backdrop=None),
+        picture_of(made),
         catalogue=catalogue,
         photo_href=reverse("photo", args=[traced.photo_id]),
         title=f"{piece.title}, drawn on the photo",

@@ -471,8 +471,9 @@ form.addEventListener("click", (event) => {
   const [, what, row] = field.name.match(/^(corner|end|tap)_(\d+)_[xy]$/) ?? [];
   goTo(what ? (what === "tap" ? "path" : "marks") : "size");
   const handle = handles.get(`${what}_${row}`);
-  if (what && !handle) form.querySelector("[data-trace-numbers]").open = true;
-  (handle ?? field).focus();
+  if (what && !handle) form.querySelector("[data-trace-numbers]").open = field.value !== "";
+  if (what && !handle && field.value === "") view.focus(); /* not there yet: it is to be tapped */
+  else (handle ?? field).focus();
 });
 
 form.addEventListener("input", (event) => {
