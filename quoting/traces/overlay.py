@@ -1,12 +1,10 @@
 """The garland drawn back over the photo on which its path was traced."""
 
-from collections.abc import Mapping
-
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from quoting.estimator import Catalogue, Estimate
-from quoting.estimator.picture import Finish, Picture, svg_over_photo
+from quoting.estimator.picture import Picture, svg_over_photo
 from quoting.estimator.tracing import TraceError
 from quoting.models import Piece, TracedPhoto
 from quoting.pictures.drawing import picture_of
@@ -43,7 +41,6 @@ def traced_picture_svg(
     catalogue: Catalogue,
     photo_href: str,
     title: str = "The garland in its place",
-    finishes: Mapping[str, Finish] | None = None,
     id_prefix: str = "traced-",
 ) -> SafeString:
     """One SVG, photo and balloons; empty where a part of the garland would be behind the camera.
@@ -58,7 +55,6 @@ def traced_picture_svg(
             size_px=(traced.photo.width_px, traced.photo.height_px),
             colours={item.colour: item.hex for item in items},
             names={item.colour: item.name for item in items},
-            finishes=finishes,
             title=title,
             photo_href=photo_href,
             id_prefix=id_prefix,

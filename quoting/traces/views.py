@@ -29,6 +29,10 @@ from quoting.traces.words import sentence
 
 UNPROCESSABLE = 422
 TAKEN = "The piece follows the path on the photo now."
+NO_COLOURS = "Nothing to draw yet: choose colours for the piece, and the garland appears here."
+OTHER_PATH = (
+    "The garland no longer goes along the path traced on the photo, so it is not drawn there."
+)
 PUT_AWAY = "The garland is no longer drawn on the photo. Your marks and its path are kept."
 
 
@@ -87,11 +91,7 @@ def trace_picture(request: HttpRequest, piece_pk: int) -> HttpResponse:
     """The garland over its photo: for htmx alone, else as a page of its own."""
     piece = _piece(piece_pk)
     name = "partials/on_photo" if request.htmx else "trace_picture"
-    context = {"piece": piece, "picture": "", "why_not": ""}
-    try:
-        context["picture"] = _on_photo(request, piece)
-    except PictureError as error:
-        context["why_not"] = sentence(str(error))
+    context = {"piece": piece, **_on_photo(request, piece)}
     return render(request, f"quoting/traces/{name}.html", context)
 
 
@@ -166,7 +166,14 @@ def _page(
     return render(request, "quoting/traces/trace_photo.html", context, status=status)
 
 
-def _on_photo(request: HttpRequest, piece: Piece) -> str:
+def _on_photo(request: HttpRequest, piece: Piece) -> dict[str, str]:
+    """The picture, or why there is none."""
     surroundings = _surroundings(request, piece)
     made = piece_read(piece=piece, surroundings=surroundings).estimate
-    return piece_on_photo_svg(piece, made=made, catalogue=surroundings.catalogue) if made else ""
+    if made is None:
+        return {"why_not": NO_COLOURS}
+    try:
+        drawn = piece_on_photo_svg(piece, made=made, catalogue=surroundings.catalogue)
+    except PictureError as error:
+        return {"why_not": sentence(str(error))}
+    return {"picture": drawn, "why_not": OTHER_PATH}

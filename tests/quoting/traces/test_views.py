@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from decor.models import JobPhoto
-from quoting.models import TracedPhoto
+from quoting.models import Piece, TracedPhoto
 from quoting.traces import views
 from quoting.traces.form import FEW_TAPS
 from tests.decor.pictures import bytes_named, image_file
@@ -130,13 +130,28 @@ def test_points_changed_by_hand_are_told_and_the_old_path_can_be_used_again(
     owner_client.post(reverse("piece_estimate", args=[piece.pk]), typed)
     html = owner_client.get(on_photo(piece, photo)).content.decode()
     assert "no longer goes along this path" in html
-    assert (
-        'class="balloon"'
-        not in owner_client.get(reverse("trace_picture", args=[piece.pk])).content.decode()
-    )
+    shown = owner_client.get(reverse("trace_picture", args=[piece.pk])).content.decode()
+    assert views.OTHER_PATH in shown
+    assert 'class="balloon"' not in shown
     owner_client.post(on_photo(piece, photo), marked(keep="yes"))
     html = owner_client.get(on_photo(piece, photo)).content.decode()
     assert "no longer goes along this path" not in html
+
+
+def test_without_colours_the_photo_says_what_to_do(owner_client, piece, photo):
+    Piece.objects.filter(pk=piece.pk).update(typed={"shape": "drape"}, spec=None)
+    owner_client.post(on_photo(piece, photo), marked(keep="yes"))
+    shown = owner_client.get(reverse("trace_picture", args=[piece.pk])).content.decode()
+    assert views.NO_COLOURS in shown
+
+
+def test_the_piece_page_shows_the_garland_on_its_photo_once_it_is_traced(
+    owner_client, piece, photo
+):
+    page, shown = (reverse(name, args=[piece.pk]) for name in ("piece_edit", "trace_picture"))
+    assert shown not in owner_client.get(page).content.decode()
+    owner_client.post(on_photo(piece, photo), marked(keep="yes"))
+    assert f'hx-get="{shown}"' in owner_client.get(page).content.decode()
 
 
 def test_the_garland_is_taken_off_the_photo(owner_client, piece, photo):
