@@ -4,3 +4,10 @@ from django.apps import AppConfig
 class QuotingConfig(AppConfig):
     name = "quoting"
     verbose_name = "Pieces and quotes"
+
+    def ready(self) -> None:
+        # Not before: these need the models to be loaded.
+        from decor.jobs.stages import job_moved
+        from quoting.covering.promising import hold_with_the_move
+
+        job_moved.connect(hold_with_the_move)

@@ -4,6 +4,7 @@ urlpatterns = [
     path("", include("quoting.first_run.urls")),
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
+    path("", include("quoting.covering.urls")),
     path("pieces/", include("quoting.pieces.urls")),
     path("pieces/", include("quoting.pictures.urls")),
     path("pieces/", include("quoting.traces.urls")),

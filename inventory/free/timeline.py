@@ -24,6 +24,10 @@ class Step:
     is_overdue: bool = False
 
     @property
+    def size(self) -> int:
+        return abs(self.quantity)
+
+    @property
     def is_short(self) -> bool:
         """This job's balloons are not all there."""
         return self.job is not None and self.left < 0

@@ -7,9 +7,11 @@ from typing import Any
 from django.db import transaction
 
 from decor.models import Job
+from inventory.holds.proposing import bags_proposed
 from inventory.holds.service import hold_follow, items_lock
 from inventory.ledger.service import By, bag_lose, bag_lose_taken, bag_return, bag_take
-from inventory.models import Bag, LedgerLine
+from inventory.models import Bag, Hold, LedgerLine
+from inventory.models.hold import OPEN_STATES
 
 
 def balloons_take(
@@ -40,6 +42,20 @@ def balloons_lose_taken(
     return _moved(
         bag_lose_taken, bag=bag, quantity=quantity, reason=reason, job=job, by=by, now=now, why=why
     )
+
+
+@transaction.atomic
+def hold_take(*, hold: Hold, by: By, now: datetime) -> int:
+    """Takes all that the job has still to come of an item, from the bags that are proposed; says
+    how many that were. Fewer, where the bags do not hold as many."""
+    items_lock([hold.item_id])
+    hold.refresh_from_db()
+    if hold.state not in OPEN_STATES:
+        return 0
+    proposals = bags_proposed(Bag.objects.filter(item=hold.item_id), hold.quantity - hold.taken)
+    for proposal in proposals:
+        balloons_take(bag=proposal.bag, quantity=proposal.quantity, job=hold.job, by=by, now=now)
+    return sum(proposal.quantity for proposal in proposals)
 
 
 @transaction.atomic

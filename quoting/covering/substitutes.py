@@ -31,7 +31,7 @@ def substitutes_for(
     free: Mapping[int, Free],
     asked: Mapping[int, int],
 ) -> tuple[Substitute, ...]:
-    """Nearest first. What the same quote asks of a colour already (`asked`) is not free for this."""
+    """Nearest first. What the same quote asks of a colour itself (`asked`) is not free for this."""
     if item.kind == Kind.SUNDRY:
         return ()
     left = {pk: free[pk].promisable - asked.get(pk, 0) for pk in candidates if pk in free}

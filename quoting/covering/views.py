@@ -1,0 +1,80 @@
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from decor.jobs.stages import MoveRefused
+from decor.models import Job
+from decor.models.job import Stage
+from inventory.kit.service import kit_holds_open
+from quoting.covering.answer import can_take
+from quoting.covering.forms import BuyListForm
+from quoting.covering.promising import quote_promise as promise
+from quoting.covering.promising import quotes_with_pieces, rest_to_buy_list
+from quoting.models import Quote
+from quoting.quotes.pricing import quote_priced
+from quoting.quotes.views import quote_at
+
+ON_THE_LIST = "On the buy list, for making on {day:%A} {day.day} {day:%B}."
+PROMISED = "{title} is promised, and what it takes of the shelf is held for it."
+
+
+@require_GET
+def quote_covering(request: HttpRequest, pk: int) -> HttpResponse:
+    return _page(request, quote_at(pk))
+
+
+@require_POST
+def quote_covering_buy(request: HttpRequest, pk: int) -> HttpResponse:
+    quote, today = quote_at(pk), timezone.localdate()
+    answer = can_take(quote_priced(quote, today=today), today=today)
+    if answer.problem:
+        return redirect("quote_covering", pk=pk)
+    form = BuyListForm(request.POST, answer=answer, today=today)
+    if not form.is_valid():
+        return _page(request, quote, form=form, status=422)
+    rest_to_buy_list(answer, own_days=form.own_days(), by=request.user, now=timezone.now())
+    messages.success(request, ON_THE_LIST.format(day=answer.needed_on))
+    return redirect("quote_covering", pk=pk)
+
+
+@require_POST
+def quote_promise(request: HttpRequest, pk: int) -> HttpResponse:
+    quote = quote_at(pk)
+    try:
+        promise(quote=quote, by=request.user, now=timezone.now())
+    except MoveRefused as refused:
+        messages.warning(request, str(refused))
+        return redirect("quote_covering", pk=pk)
+    messages.success(request, PROMISED.format(title=quote.job.title))
+    return redirect("job_detail", pk=quote.job_id)
+
+
+@require_http_methods(["GET"])
+def job_promise(request: HttpRequest, job_pk: int) -> HttpResponse:
+    """Leads to the quote to promise; asks which, where there are several."""
+    job = get_object_or_404(Job.objects.select_related("client", "site"), pk=job_pk)
+    quotes = quotes_with_pieces(job)
+    if len(quotes) == 1:
+        return redirect("quote_covering", pk=quotes[0].pk)
+    context = {"job": job, "quotes": quotes, "promised": Stage.PROMISED}
+    return render(request, "quoting/covering/job_promise.html", context)
+
+
+def _page(
+    request: HttpRequest, quote: Quote, *, form: BuyListForm | None = None, status: int = 200
+) -> HttpResponse:
+    today = timezone.localdate()
+    answer = can_take(quote_priced(quote, today=today), today=today)
+    context = {
+        "quote": quote,
+        "answer": answer,
+        "form": form or (None if answer.problem else BuyListForm(answer=answer, today=today)),
+        "kit": kit_holds_open(quote.job),
+        "is_waiting": quote.job.stage == Stage.QUOTED and not quote.job.is_archived,
+        "is_promised": quote.job.stage in (Stage.PROMISED, Stage.MADE),
+        "is_before_sending": quote.job.stage == Stage.ASKED,
+        "today": today,
+    }
+    return render(request, "quoting/covering/quote_covering.html", context, status=status)
