@@ -9,6 +9,7 @@ from .balloons import BalloonLine, BodyCount, balloon_lines, body_count
 from .catalogue import Catalogue
 from .cautions import Caution, find_cautions
 from .costs import MaterialUse, PieceUse, PriceLine, SundryUse, piece_cost_lines
+from .covering import flat_cover
 from .examples import example_catalogue
 from .filling import envelope
 from .hours import LabourLine, elapsed_hours, piece_labour, visit_labour
@@ -145,6 +146,7 @@ def estimate(
             wind=wind,
             length_m=length_m,
             travels_m3=packing.travels_m3,
+            cover=flat_cover(balloons, face_m2),
             rates=rates,
             catalogue=catalogue,
         ),

@@ -72,7 +72,7 @@ _METRIC: Final[Mapping[Measure, Callable[[float], str]]] = {
     Measure.TEMPERATURE: _plain("°C", 1),
     Measure.VOLUME: _plain("m³", 2),
     Measure.HOURS: _plain("h", 1),
-    Measure.SHARE: lambda share: f"{100 * share:.2g} %",
+    Measure.SHARE: lambda share: f"{100 * share:{'.0f' if share >= 0.1 else '.2g'}} %",
     Measure.COUNT: lambda count: f"{count:g}",
     Measure.CENTS: _amount,
 }

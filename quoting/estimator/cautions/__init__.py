@@ -18,12 +18,13 @@ def find_cautions(
     wind: Wind,
     length_m: float,
     travels_m3: float,
+    cover: float,
     rates: Rates,
     catalogue: Catalogue,
 ) -> tuple[Caution, ...]:
     found = (
         *wind_cautions(spec, wind=wind, length_m=length_m, rates=rates),
         *warmth_cautions(spec, catalogue),
-        *making_cautions(spec, travels_m3=travels_m3, rates=rates),
+        *making_cautions(spec, travels_m3=travels_m3, cover=cover, rates=rates),
     )
     return tuple(sorted(found, key=lambda caution: caution.severity))

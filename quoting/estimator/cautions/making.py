@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from .. import constants as c
+from ..covering import ENOUGH
 from ..filling import smallest_diameter
 from ..hours import needs_ladder, top_m
 from ..packing import vehicle_loads
@@ -12,11 +13,14 @@ from ..spec import Spec
 from .caution import Caution, Severity
 
 
-def making_cautions(spec: Spec, *, travels_m3: float, rates: Rates) -> Iterator[Caution]:
+def making_cautions(
+    spec: Spec, *, travels_m3: float, cover: float, rates: Rates
+) -> Iterator[Caution]:
     yield from _ladder(spec)
     yield from _wires(spec)
     yield from _room(travels_m3, rates)
     yield from _narrow(spec)
+    yield from _gaps(cover)
     yield from _clusters(spec)
 
 
@@ -69,6 +73,20 @@ def _narrow(spec: Spec) -> Iterator[Caution]:
             {
                 "narrowest": Quantity(narrowest, Measure.LENGTH),
                 "least": Quantity(least, Measure.LENGTH),
+            },
+        )
+
+
+def _gaps(cover: float) -> Iterator[Caution]:
+    if cover < ENOUGH:
+        yield Caution(
+            Severity.NOTE,
+            "gaps",
+            "Gaps will show: laid flat its balloons cover {cover} of the face, and it takes {enough}",
+            "use smaller balloons, a wider garland or fewer large singles",
+            {
+                "cover": Quantity(cover, Measure.SHARE),
+                "enough": Quantity(ENOUGH, Measure.SHARE),
             },
         )
 

@@ -1,6 +1,5 @@
 """The picture of a garland: the counted balloons, settled as soft spheres and drawn to scale."""
 
-from .covering import ENOUGH, flat_cover
 from .drawing import picture_svg
 from .over_photo import svg_over_photo
 from .picturing import Extent, Picture, PlacedBalloon, picture
@@ -9,14 +8,12 @@ from .shading import Finish
 from .silhouette import Silhouette, silhouette
 
 __all__ = [
-    "ENOUGH",
     "Extent",
     "Finish",
     "Picture",
     "PictureError",
     "PlacedBalloon",
     "Silhouette",
-    "flat_cover",
     "picture",
     "picture_svg",
     "silhouette",

@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from quoting.estimator import Estimate, SpecError, estimate, example_catalogue, spec_from_dict
-from quoting.estimator.picture import Picture, flat_cover, picture, picture_svg
+from quoting.estimator.covering import ENOUGH, flat_cover
+from quoting.estimator.picture import Picture, picture, picture_svg
 from tests.quoting.estimator.garlands import garland
 
 KINDS = ("line", "arch", "posts", "swag", "ring", "drape")
@@ -96,7 +97,7 @@ class Pictured:
     @property
     def has_enough(self) -> bool:
         """Within the range in which a silhouette is promised."""
-        return flat_cover(self.estimate) >= 1.1
+        return flat_cover(self.estimate.balloons, self.estimate.face_area_m2) >= ENOUGH
 
 
 def pictured(data: dict[str, Any], **options: Any) -> Pictured:
