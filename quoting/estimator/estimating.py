@@ -9,8 +9,8 @@ from .balloons import BalloonLine, BodyCount, balloon_lines, body_count
 from .catalogue import Catalogue
 from .cautions import Caution, find_cautions
 from .costs import MaterialUse, PieceUse, PriceLine, SundryUse, piece_cost_lines
-from .covering import flat_cover
 from .examples import example_catalogue
+from .face_cover import flat_cover
 from .filling import envelope
 from .hours import LabourLine, elapsed_hours, piece_labour, visit_labour
 from .orders import OrderConditions

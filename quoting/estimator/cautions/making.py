@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from .. import constants as c
-from ..covering import ENOUGH
+from ..face_cover import ENOUGH
 from ..filling import smallest_diameter
 from ..hours import needs_ladder, top_m
 from ..packing import vehicle_loads
@@ -82,7 +82,7 @@ def _gaps(cover: float) -> Iterator[Caution]:
         yield Caution(
             Severity.NOTE,
             "gaps",
-            "Gaps will show: laid flat its balloons cover {cover} of the face, and it takes {enough}",
+            "Gaps will show: its balloons laid flat are {cover} of the face, and it takes {enough}",
             "use smaller balloons, a wider garland or fewer large singles",
             {
                 "cover": Quantity(cover, Measure.SHARE),

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from quoting.estimator import Estimate, SpecError, estimate, example_catalogue, spec_from_dict
-from quoting.estimator.covering import ENOUGH, flat_cover
+from quoting.estimator.face_cover import ENOUGH, flat_cover
 from quoting.estimator.picture import Picture, picture, picture_svg
 from tests.quoting.estimator.garlands import garland
 

@@ -12,7 +12,7 @@ import pytest
 from skimage.draw import disk
 
 from quoting.estimator import estimate, example_rates, spec_from_dict
-from quoting.estimator.covering import ENOUGH, flat_cover
+from quoting.estimator.face_cover import ENOUGH, flat_cover
 from quoting.estimator.picture import picture, silhouette
 from quoting.estimator.picture.silhouette import covered_area
 from tests.quoting.estimator.garlands import garland
