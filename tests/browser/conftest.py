@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 
 # Playwright's loop runs in this thread, which makes Django refuse to touch the database in it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -22,6 +22,8 @@ CHROMIUM_FLAGS = [
 ]
 # Chromium writes every 422 to its console; for us that is a form that came back with errors.
 FORM_REFUSED = "status of 422"
+# htmx says so when a newer change, or leaving the page, takes the place of a request under way.
+REQUEST_OVERTAKEN = ("htmx:sendAbort", "htmx:afterRequest")
 PHONE = {"width": 390, "height": 844}
 LAPTOP = {"width": 1280, "height": 800}
 
@@ -50,11 +52,7 @@ def page_at(browser: Browser, live_server):
         page.on("pageerror", lambda error: errors.append(str(error)))
         page.on(
             "console",
-            lambda message: (
-                errors.append(message.text)
-                if message.type == "error" and FORM_REFUSED not in message.text
-                else None
-            ),
+            lambda message: errors.append(message.text) if _is_error(message) else None,
         )
         return page
 
@@ -62,3 +60,8 @@ def page_at(browser: Browser, live_server):
     for context in contexts:
         context.close()
     assert not errors, errors
+
+
+def _is_error(message: ConsoleMessage) -> bool:
+    expected = FORM_REFUSED in message.text or message.text.startswith(REQUEST_OVERTAKEN)
+    return message.type == "error" and not expected
