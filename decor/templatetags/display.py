@@ -17,11 +17,6 @@ def money(cents: int | None, business: Business) -> str:
 
 
 @register.filter
-def length(metres: float | None, business: Business) -> str:
-    return "" if metres is None else display.length_text(metres, business.units)
-
-
-@register.filter
 def distance(metres: float | None, business: Business) -> str:
     return "" if metres is None else display.distance_text(metres, business.units)
 
