@@ -56,11 +56,11 @@ def _changes(today: date, items: list[int] | None, but_for: Job | None) -> dict[
         holds, lines = holds.filter(item__in=items), lines.filter(item__in=items)
     found: dict[int, list[Change]] = defaultdict(list)
     for item, on, quantity in (
-        holds.order_by().values_list("item", "needed_on").annotate(Sum(OUTSTANDING))
+        holds.order_by().values_list("item", "needed_on").annotate(sum=Sum(OUTSTANDING))
     ):
         found[item].append(Change(on=on, quantity=-quantity))
     for item, on, quantity in (
-        lines.order_by().values_list("item", "order__expected_on").annotate(Sum(STILL_TO_COME))
+        lines.order_by().values_list("item", "order__expected_on").annotate(sum=Sum(STILL_TO_COME))
     ):
         found[item].append(Change(on=max(on, today), quantity=quantity, is_arrival=True))
     return found
