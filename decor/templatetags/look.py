@@ -27,11 +27,20 @@ class Place:
         return url_name.startswith(self.rooms)
 
 
+SHELF_ROOMS = (
+    "shelf", "bag_", "delivery_", "supplier_", "counting_", "label_", "loss_", "buy_", "order_",
+    "catalogue", "colour_", "item_",
+)  # fmt: skip
 # The bar has room for five with the new enquiry in its middle; the rest go under More.
 BAR = (
-    Place("Jobs", "job_list", "jobs", ("home", "job_", "photo", "quote_", "edition_", "piece_", "palette_")),
+    Place(
+        "Jobs",
+        "job_list",
+        "jobs",
+        ("home", "job_", "photo", "quote_", "edition_", "piece_", "palette_"),
+    ),
     Place("Clients", "client_list", "clients", ("client_", "site_")),
-    Place("Shelf", "catalogue", "shelf", ("catalogue", "colour_", "item_")),
+    Place("Shelf", "shelf", "shelf", SHELF_ROOMS),
 )
 NEW_ENQUIRY_AFTER = 2
 UNDER_MORE = (

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.db.models import Prefetch, Q, QuerySet
 from django.utils.text import slugify
 
+from inventory.losses.service import loss_rates
 from inventory.models import Colour, Item
 from inventory.models.item import Kind
 from quoting.estimator import Catalogue, CatalogueItem, SundryItem, example_catalogue
@@ -121,20 +122,22 @@ def sundries_without_a_price() -> list[str]:
 
 
 def estimator_catalogue(*, with_archived: bool = True) -> Catalogue:
-    """One query, whatever its size.
+    """Three queries, whatever its size: one for the items, two for what was lost of them.
 
     Archived balloons are still priced, as quotes begun before may hold them; to offer colours for
     something new, ask for the catalogue without.
     """
     items = Item.objects.select_related("colour")
     listed = list(items.filter(ON_OFFER if not with_archived else ~SUNDRY_PUT_AWAY))
+    balloons = [item for item in listed if item.kind != Kind.SUNDRY]
+    losses = loss_rates(balloons)
     return Catalogue(
-        items=tuple(_balloon(item) for item in listed if item.kind != Kind.SUNDRY),
+        items=tuple(_balloon(item, losses.get(item.pk)) for item in balloons),
         sundries=tuple(_sundry(item) for item in listed if item.kind == Kind.SUNDRY),
     )
 
 
-def _balloon(item: Item) -> CatalogueItem:
+def _balloon(item: Item, loss_rate: float | None) -> CatalogueItem:
     is_foil = item.kind == Kind.FOIL
     return CatalogueItem(
         colour=item.colour.key,
@@ -145,6 +148,7 @@ def _balloon(item: Item) -> CatalogueItem:
         bag_cents=item.bag_cents,
         hex=item.colour.hex,
         special_order=item.is_special_order,
+        loss_rate=loss_rate,
     )
 
 

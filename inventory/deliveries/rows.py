@@ -48,6 +48,11 @@ class ReadRow:
     row: DeliveryRow | None = None
     problems: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def told(self) -> list[tuple[str, str, str]]:
+        """Column, what stands there, what is wrong with it."""
+        return [(name, self.typed[name], told) for name, told in self.problems.items()]
+
 
 class RowReader:
     """Reads rows in order, as an empty place is the place of the row above."""

@@ -80,3 +80,7 @@ class LedgerLine(AppendOnly):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.quantity:+d}"
+
+    @property
+    def quantity_text(self) -> str:
+        return f"{self.quantity:+d}".replace("-", "−")

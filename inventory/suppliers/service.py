@@ -43,3 +43,10 @@ def supplier_archive(*, supplier: Supplier, now: datetime) -> None:
 
 def supplier_bring_back(*, supplier: Supplier) -> None:
     Supplier.objects.filter(pk=supplier.pk).update(archived_at=None)
+
+
+def offer_add(*, supplier: Supplier, item: Item, bag_count: int, bag_cents: int) -> SupplierBag:
+    offer = SupplierBag(supplier=supplier, item=item, bag_count=bag_count, bag_cents=bag_cents)
+    offer.full_clean()
+    offer.save()
+    return offer

@@ -17,6 +17,7 @@ from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.demo.arbour_photo import arbour_marks, arbour_photo
 from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
+from quoting.demo.shelf import shelf_stock, shelf_use
 from quoting.estimator import example_rates
 from quoting.models import Edition, Quote, RateCard
 from quoting.pieces.service import piece_add, piece_type
@@ -58,6 +59,7 @@ def demo_make(*, password: str, now: datetime) -> User:
         Business.objects.create(pk=Business.THE_ONE, is_demo=True, **BUSINESS)
     owner = _owner(password)
     add_starter_catalogue()
+    shelf_stock(owner=owner, now=now)
     if not RateCard.objects.exists():
         rate_card_change(
             rates=example_rates(),
@@ -69,6 +71,7 @@ def demo_make(*, password: str, now: datetime) -> User:
     for job in JOBS:
         if not Job.objects.filter(title=job.title).exists():
             _job_make(job, owner=owner, now=now)
+    shelf_use(owner=owner, now=now)
     return owner
 
 

@@ -1,0 +1,5 @@
+from django.urls import path
+
+from inventory.labels import views
+
+urlpatterns = [path("shelf/labels/", views.label_new, name="label_new")]

@@ -1,0 +1,175 @@
+"""How many balloons do not last after inflating, by item and by lot.
+
+Tried: all that left the bag to be inflated. The ledger says so twice over. Straight, it is
+-(taken + returned + lost); as the lines of a bag add up to what is left in it, it is also
+received - left + counted + thrown away, which needs only the few lines of these two kinds.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from django.db.models import F, Sum
+
+from inventory.losses.beta import Beta, beta_around
+from inventory.models import Bag, Item, LedgerLine
+from inventory.models.item import Kind
+from inventory.models.ledger import LineKind
+from quoting.estimator.constants import LARGE_NOMINAL_IN, LOSS_FOIL, LOSS_LARGE, LOSS_LATEX
+
+# Before anything was tried, the usual loss counts for as much as twenty balloons: enough that one
+# popped balloon of three says little, little enough that a bag of a hundred speaks for itself.
+PRIOR_WEIGHT = 20
+# From so many tries on, an item's own losses take the place of the rate card's.
+TRIED_ENOUGH = 50
+SURE = 0.90
+CLEARLY_WORSE = 0.975
+
+Tally = tuple[int, int]  # tried, lost
+
+
+@dataclass(frozen=True)
+class Loss:
+    """So many of those tried were lost, and what that says about the rate."""
+
+    tried: int
+    lost: int
+    rate: Beta
+
+    @property
+    def rate_text(self) -> str:
+        return _percent(self.rate.mean)
+
+    @property
+    def range_text(self) -> str:
+        low, high = (_percent(end) for end in self.rate.interval(SURE))
+        return f"{low.removesuffix(' %')} to {high}"
+
+
+@dataclass(frozen=True)
+class LotLoss:
+    lot: str
+    loss: Loss
+    others: Loss
+    chance_worse: float
+
+    @property
+    def is_clearly_worse(self) -> bool:
+        return self.chance_worse >= CLEARLY_WORSE
+
+    @property
+    def others_text(self) -> str:
+        if not self.others.tried:
+            return f"{self.others.rate_text} is usual"
+        said = f"{self.others.lost} of {self.others.tried}"
+        return f"of the other lots {said}, {self.others.rate_text} to be expected"
+
+    @property
+    def chance_text(self) -> str:
+        return "over 99.9 %" if self.chance_worse > 0.999 else _percent(self.chance_worse)
+
+
+@dataclass(frozen=True)
+class ItemLoss:
+    item: Item
+    loss: Loss
+    lots: tuple[LotLoss, ...]
+
+    @property
+    def worse_lots(self) -> tuple[LotLoss, ...]:
+        return tuple(lot for lot in self.lots if lot.is_clearly_worse)
+
+
+def usual_loss(item: Item) -> float:
+    if item.kind == Kind.FOIL:
+        return LOSS_FOIL.value
+    is_large = item.nominal_in is not None and item.nominal_in >= LARGE_NOMINAL_IN
+    return (LOSS_LARGE if is_large else LOSS_LATEX).value
+
+
+def losses(items: Iterable[Item] | None = None) -> list[ItemLoss]:
+    """Of every balloon that was ever inflated, those with a clearly worse lot first."""
+    tallies = _tallies(items)
+    known = Item.objects.select_related("colour").filter(pk__in=tallies)
+    found = [_item_loss(item, tallies[item.pk]) for item in known]
+    return sorted(found, key=lambda each: not each.worse_lots)
+
+
+def loss_of(item: Item) -> ItemLoss | None:
+    return next(iter(losses([item])), None)
+
+
+def loss_rates(items: Iterable[Item]) -> dict[int, float]:
+    """By item, for estimates: only where it was tried often enough to speak for itself."""
+    tallies = _tallies(None)
+    rates = {}
+    for item in items:
+        tried, lost = _sum(tallies.get(item.pk, {}).values())
+        if tried >= TRIED_ENOUGH:
+            rates[item.pk] = _loss((tried, lost), prior=_prior(item)).rate.mean
+    return rates
+
+
+def _item_loss(item: Item, lots: Mapping[str, Tally]) -> ItemLoss:
+    prior = _prior(item)
+    return ItemLoss(
+        item=item,
+        loss=_loss(_sum(lots.values()), prior=prior),
+        lots=tuple(_lot_loss(lot, lots, prior=prior) for lot in sorted(lots)),
+    )
+
+
+def _lot_loss(lot: str, lots: Mapping[str, Tally], *, prior: Beta) -> LotLoss:
+    """A lot is taken to be like the others until it has shown that it is not."""
+    others = _loss(_sum(tally for name, tally in lots.items() if name != lot), prior=prior)
+    loss = _loss(lots[lot], prior=beta_around(others.rate.mean, weight=PRIOR_WEIGHT))
+    return LotLoss(lot, loss, others, loss.rate.chance_above_other(others.rate))
+
+
+def _prior(item: Item) -> Beta:
+    return beta_around(usual_loss(item), weight=PRIOR_WEIGHT)
+
+
+def _loss(tally: Tally, *, prior: Beta) -> Loss:
+    tried, lost = tally
+    return Loss(tried, lost, prior.after(hits=lost, tries=tried))
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.1f} %"
+
+
+def _sum(tallies: Iterable[Tally]) -> Tally:
+    tried = lost = 0
+    for each_tried, each_lost in tallies:
+        tried, lost = tried + each_tried, lost + each_lost
+    return tried, lost
+
+
+def _tallies(items: Iterable[Item] | None) -> dict[int, dict[str, Tally]]:
+    """By item and lot, in two questions; lots of which nothing was tried are left out."""
+    bags = Bag.objects.exclude(item__kind=Kind.SUNDRY).order_by()
+    lines = LedgerLine.objects.exclude(bag__item__kind=Kind.SUNDRY).order_by()
+    if items is not None:
+        wanted = [item.pk for item in items]
+        bags, lines = bags.filter(item__in=wanted), lines.filter(bag__item__in=wanted)
+    tried: dict[tuple[int, str], int] = defaultdict(int)
+    lost: dict[tuple[int, str], int] = defaultdict(int)
+    gone = bags.values_list("item", "lot").annotate(gone=Sum(F("printed_count") - F("left")))
+    for item, lot, count in gone:
+        tried[item, lot] += count
+    told = (
+        lines.filter(kind__in=[LineKind.COUNTED, LineKind.THROWN_AWAY, LineKind.LOST])
+        .values_list("bag__item", "bag__lot", "kind")
+        .annotate(sum=Sum("quantity"))
+    )
+    for item, lot, kind, count in told:
+        if kind == LineKind.LOST:
+            lost[item, lot] -= count
+        else:
+            tried[item, lot] += count
+    by_item: dict[int, dict[str, Tally]] = defaultdict(dict)
+    for (item, lot), count in tried.items():
+        if count > 0:
+            by_item[item][lot] = (count, min(lost[item, lot], count))
+    return by_item

@@ -1,0 +1,10 @@
+/* Counting by thumb: Enter (the phone's "next") goes to the next bag instead of sending the page. */
+"use strict";
+
+document.querySelector("form.counting")?.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || event.isComposing || event.target.tagName !== "INPUT") return;
+  event.preventDefault();
+  const fields = [...event.currentTarget.querySelectorAll("input[inputmode]")];
+  const next = fields[fields.indexOf(event.target) + 1] ?? event.currentTarget.querySelector(".btn-primary");
+  next.focus();
+});
