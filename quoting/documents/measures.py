@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from decor.display import length_text
-from quoting.documents.shape_drawing import extent_of
+from quoting.documents.picturing import Seen
 from quoting.estimator import Spec
 from quoting.estimator.paths import path_length
 
@@ -14,17 +14,23 @@ class Measure:
     text: str
 
 
-def measures_of(spec: Spec, *, units: str) -> tuple[Measure, ...]:
-    extent = extent_of(spec)
-    wide, high = length_text(extent.width_m, units), length_text(extent.height_m, units)
+def measures_of(spec: Spec, seen: Seen | None, *, units: str) -> tuple[Measure, ...]:
+    """What is too large to be pictured has no overall size."""
+    overall = (Measure("Overall", overall_text(seen, units)),) if seen else ()
     return (
-        Measure("Overall", f"{wide} wide, {high} high"),
+        *overall,
         Measure("Length", f"{length_text(path_length(spec.path), units)} along the garland"),
-        Measure("Thickness", _thickness(spec, units)),
+        Measure("Thickness", thickness_text(spec, units)),
     )
 
 
-def _thickness(spec: Spec, units: str) -> str:
+def overall_text(seen: Seen, units: str) -> str:
+    """`About`, as balloons settle by hand a little differently each time."""
+    wide, high = length_text(seen.width_m, units), length_text(seen.height_m, units)
+    return f"About {wide} wide, {high} high"
+
+
+def thickness_text(spec: Spec, units: str) -> str:
     widths = [station.width_m for station in spec.width]
     slim, full = length_text(min(widths), units), length_text(max(widths), units)
     return slim if slim == full else f"{slim} to {full}"

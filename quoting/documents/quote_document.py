@@ -4,26 +4,28 @@ Nothing here looks anything up, so an edition says the same for ever. Of the res
 and payments are read: cost, hours, margin and stock never reach a client.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
 
 from django.utils.dateformat import time_format
 
-from decor.display import date_text, money_text, percent_text
+from decor.display import date_text, money_text
 from decor.documents.fetcher import media_url
-from quoting.documents.measures import Measure, measures_of
+from quoting.documents.pieces import document_pieces
+from quoting.documents.price import by_choice, document_price
 from quoting.documents.safety import SAFETY_NOTES
-from quoting.documents.shape_drawing import ShapeDrawing, shape_drawing
-from quoting.estimator import spec_from_dict
+from quoting.pieces.words import said
 
 TEMPLATE = "quoting/documents/quote.html"
 MOST_LINES = 40
 TOO_MANY_LINES = f"A quote has room for {MOST_LINES} pieces and extra lines."
 PREVIEW = "Preview: this has not been sent"
-REMAINDER = "Minimum order, timing and rounding"
-WHOLE_SUM_NOTE = "If you accept after {day}, the whole amount is due then."
+READ_IT = "The right place, day, size, colours? If not, ask: you then get a new edition."
+READ_AND_CHOOSE = "{choices} The right place, day, size, colours? If not, ask for a new edition."
+CHOOSE = "Choose {letters} of {title}."
+NAMES_NONE = "Name what you choose; if you name nothing, you get what the total counts: {counted}."
 
 
 class TooManyLines(ValueError):
@@ -35,30 +37,6 @@ class Fact:
     name: str
     text: str
     more: str = ""
-
-
-@dataclass(frozen=True)
-class DocumentPiece:
-    title: str
-    words: str
-    share_text: str
-    palette: tuple[Mapping[str, str], ...]
-    measures: tuple[Measure, ...]
-    drawing: ShapeDrawing
-
-
-@dataclass(frozen=True)
-class PriceRow:
-    label: str
-    text: str
-    each: str = ""
-
-
-@dataclass(frozen=True)
-class Due:
-    name: str
-    text: str
-    when: str
 
 
 @dataclass(frozen=True)
@@ -90,9 +68,10 @@ def quote_document(
         "client_name": offer["client"]["name"],
         "job": offer["job"],
         "facts": words.facts(),
+        "since": inputs["since"],
         "message": offer["message"],
-        "pieces": words.pieces(),
-        "price": words.price(),
+        "pieces": document_pieces(inputs, result),
+        "price": document_price(inputs, result),
         "steps": words.steps(edition),
         "safety_notes": SAFETY_NOTES,
         "terms": [line for line in offer["terms"].splitlines() if line.strip()],
@@ -113,7 +92,7 @@ class _Words:
     def __init__(self, inputs: Mapping[str, Any], result: Mapping[str, Any]) -> None:
         self.inputs, self.result = inputs, result
         self.offer = inputs["offer"]
-        self.units = inputs["business"]["units"]
+        self.choices = by_choice(result)
         self.expires = date_text(date.fromisoformat(self.offer["expires_on"]))
 
     def money(self, cents: int) -> str:
@@ -130,88 +109,25 @@ class _Words:
             facts.append(Fact("Where", site["name"], site["address"]))
         return [*facts, Fact("Good until", self.expires)]
 
-    def pieces(self) -> list[DocumentPiece]:
-        parts = self.offer["pieces"], self.inputs["in_words"], self.result["shares_cents"]
-        return [self._piece(*each) for each in zip(*parts, strict=True)]
-
-    def _piece(
-        self, piece: Mapping[str, Any], said: Mapping[str, Any], cents: int
-    ) -> DocumentPiece:
-        spec = spec_from_dict(piece["spec"])
-        return DocumentPiece(
-            title=piece["title"],
-            words=said["words"],
-            share_text=self.money(cents),
-            palette=tuple(said["palette"]),
-            measures=measures_of(spec, units=self.units),
-            drawing=shape_drawing(spec, units=self.units, title=f"Outline of {piece['title']}"),
-        )
-
-    def price(self) -> dict[str, Any]:
-        price = self.result["price"]
-        tax = bool(price["tax_cents"])
-        return {
-            "column": "Before tax" if tax else "Amount",
-            "lines": [*self._lines(), *(self._tax_lines() if tax else ())],
-            "tax_note": "with tax" if tax else "",
-            "total_text": self.money(price["total_cents"]),
-            "dues": list(self._dues()),
-            "due_note": self._due_note(),
-        }
-
-    def _lines(self) -> Iterator[PriceRow]:
-        result = self.result
-        for piece, cents in zip(self.offer["pieces"], result["shares_cents"], strict=True):
-            yield PriceRow(piece["title"], self.money(cents))
-        for extra in self.offer["extra_lines"]:
-            each = ""
-            if extra["quantity"] > 1:
-                each = f"{extra['quantity']} × {self.money(extra['unit_cents'])}"
-            yield PriceRow(extra["label"], self.money(extra["amount_cents"]), each)
-        if result["remainder_cents"]:
-            yield PriceRow(REMAINDER, self.money(result["remainder_cents"]))
-        if result["discount_cents"]:
-            yield PriceRow(self.offer["discount"]["label"], self.money(-result["discount_cents"]))
-
-    def _tax_lines(self) -> Iterator[PriceRow]:
-        price = self.result["price"]
-        rate = percent_text(self.inputs["rates"]["tax_bp"])
-        yield PriceRow("Sum before tax", self.money(price["net_cents"]))
-        yield PriceRow(f"Tax at {rate}", self.money(price["tax_cents"]))
-
-    def _dues(self) -> Iterator[Due]:
-        plan = self.result["payment"]
-        deposit, balance = plan["deposit_cents"], plan["balance_cents"]
-        if deposit:
-            name = "Deposit" if balance else "To pay in full"
-            yield Due(name, self.money(deposit), f"when you accept, by {self.expires}")
-        if balance:
-            yield Due("Balance", self.money(balance), f"by {self._balance_day()}")
-
-    def _balance_day(self) -> str:
-        return date_text(date.fromisoformat(self.result["payment"]["balance_on"]))
-
-    def _due_note(self) -> str:
-        plan = self.result["payment"]
-        is_late = plan["balance_on"] and self.offer["expires_on"] > plan["balance_on"]
-        if not (is_late and plan["balance_cents"]):
-            return ""
-        return WHOLE_SUM_NOTE.format(day=self._balance_day())
-
     def steps(self, edition: int | None) -> list[Step]:
+        reads = READ_IT
+        if self.choices:
+            reads = READ_AND_CHOOSE.format(choices=" ".join(map(_choose, self.choices)))
         return [
-            Step(
-                "Read it through",
-                "The right place, day, size, colours? If not, ask: you then get a new edition.",
-            ),
+            Step("Read it through" + (" and choose" if self.choices else ""), reads),
             Step(f"Say yes by {self.expires}", self._say_yes(edition)),
             self._pay(),
         ]
 
     def _say_yes(self, edition: int | None) -> str:
+        how = self.inputs["business"]["how_to_accept"] or self._how(edition)
+        if not self.choices:
+            return how
+        counted = said([_counted(options) for options in self.choices])
+        return f"{how} {NAMES_NONE.format(counted=counted)}"
+
+    def _how(self, edition: int | None) -> str:
         business = self.inputs["business"]
-        if business["how_to_accept"]:
-            return business["how_to_accept"]
         ways = [f"write to {business['email']}"] if business["email"] else []
         ways += [f"call {business['phone']}"] if business["phone"] else []
         how = " or ".join(ways) or "tell us"
@@ -224,3 +140,14 @@ class _Words:
             return Step("Your day is kept", "From the moment you accept.")
         reference = f"Put {self.offer['number']} with the payment."
         return Step(f"Pay {self.money(deposit)}", f"{reference} Your day is kept once it arrives.")
+
+
+def _choose(options: list[Mapping[str, Any]]) -> str:
+    letters = [option["variant"] for option in options]
+    title = next(option["title"] for option in options if option["counts"])
+    return CHOOSE.format(letters=f"{', '.join(letters[:-1])} or {letters[-1]}", title=title)
+
+
+def _counted(options: list[Mapping[str, Any]]) -> str:
+    counting = next(option for option in options if option["counts"])
+    return f"{counting['variant']} of {counting['title']}"

@@ -17,7 +17,14 @@ ADDED = "Added: {name}"
 TAKEN_OUT = "Taken out: {name}"
 CHANGED = "{name} {before} → {after}"
 CHANGED_TEXT = "{name} changed"
+COUNTS_NOW = "Counts in the total now: {name}"
 NONE = "none"
+# By whether it was drawn on a photo before, and is now.
+_PHOTO_WORDS = {
+    (False, True): "{name}: drawn on a photo of the place",
+    (True, False): "{name}: no longer drawn on a photo of the place",
+    (True, True): "{name}: drawn on the photo of the place in another way",
+}
 _LONG_TEXTS = ("Message", "Terms")
 
 
@@ -51,25 +58,49 @@ def edition_changes(
 
 
 def _pieces(before: Inputs, after: Inputs) -> Iterator[str]:
-    olds, news = (_by_id(inputs["offer"]["pieces"]) for inputs in (before, after))
+    olds, news = (_by_id(_offered(inputs)) for inputs in (before, after))
     for old in olds.values():
         if old["id"] not in news:
-            yield TAKEN_OUT.format(name=old["title"])
+            yield TAKEN_OUT.format(name=_named(old))
     for new in news.values():
         old = olds.get(new["id"])
         if old is None:
-            yield ADDED.format(name=new["title"])
+            yield ADDED.format(name=_named(new))
         else:
             yield from _one_piece(old, new, before=before, after=after)
+    yield from _counting(before, after)
     kept_before, kept_after = [k for k in olds if k in news], [k for k in news if k in olds]
     if kept_before != kept_after:
         yield "The order of the pieces changed"
 
 
+def _offered(inputs: Inputs) -> list[dict[str, Any]]:
+    """Variants beside the one that counts, by letter: which of them counts is told apart."""
+    offer = inputs["offer"]
+    found = []
+    for piece in offer["pieces"]:
+        choice = piece.get("choice")
+        beside = [one for one in offer.get("variants", ()) if one["choice"] == choice]
+        found += sorted([piece, *beside], key=lambda one: one.get("variant", ""))
+    return found
+
+
+def _named(piece: Mapping[str, Any]) -> str:
+    return f"{piece['title']} ({piece['variant']})" if "variant" in piece else piece["title"]
+
+
+def _counting(before: Inputs, after: Inputs) -> Iterator[str]:
+    """A variant that did not count before, and does now."""
+    beside = {piece["id"] for piece in before["offer"].get("variants", ())}
+    for piece in after["offer"]["pieces"]:
+        if piece["id"] in beside:
+            yield COUNTS_NOW.format(name=_named(piece))
+
+
 def _one_piece(
     old: Mapping[str, Any], new: Mapping[str, Any], *, before: Inputs, after: Inputs
 ) -> Iterator[str]:
-    units = after["business"]["units"]
+    units, name = after["business"]["units"], _named(new)
     if old["title"] != new["title"]:
         yield CHANGED.format(name="Title:", before=old["title"], after=new["title"])
     facts = [
@@ -77,7 +108,10 @@ def _one_piece(
         for piece, inputs in ((old, before), (new, after))
     ]
     for said in _differences(*facts):
-        yield f"{new['title']}: {said}"
+        yield f"{name}: {said}"
+    traces = old.get("traced"), new.get("traced")
+    if traces[0] != traces[1]:
+        yield _PHOTO_WORDS[tuple(map(bool, traces))].format(name=name)
 
 
 class _Names(dict[str, str]):

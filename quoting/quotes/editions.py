@@ -10,9 +10,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from decor.business.service import the_business
+from decor.documents.pdf import render_pdf
 from decor.jobs.stages import job_move
 from decor.models.job import Stage
-from decor.documents.pdf import render_pdf
 from quoting.documents.quote_document import TEMPLATE, quote_document
 from quoting.models import Edition, Quote
 from quoting.models.quote import QuoteStage
@@ -21,6 +21,7 @@ from quoting.quotes.checks import SendProblem, send_problems
 from quoting.quotes.frozen import inputs_of, result_of
 from quoting.quotes.pricing import quote_priced
 from quoting.quotes.refusal import QuoteRefused
+from quoting.quotes.since import since_line
 
 CHANGED_MEANWHILE = (
     "Something on this quote changed while it was being made ready. Look at it again, then send."
@@ -54,6 +55,7 @@ def draft_of(quote: Quote, *, today: date) -> Draft:
     if problems:
         raise CannotSend(problems)
     inputs, result = inputs_of(priced, business=business), result_of(priced)
+    inputs["since"] = since_line(latest, inputs, result) if latest else ""
     return Draft(
         number=latest.number + 1 if latest else 1,
         inputs=inputs,
@@ -88,7 +90,8 @@ def preview_pdf(quote: Quote, *, today: date) -> bytes:
 
 def _rendered(draft: Draft, *, edition: int | None, made_on: date | None) -> bytes:
     context = quote_document(draft.inputs, draft.result, edition=edition, made_on=made_on)
-    return render_pdf(TEMPLATE, context, draft.inputs["business"]["paper"])
+    paper, photos = draft.inputs["business"]["paper"], draft.inputs["photos"]
+    return render_pdf(TEMPLATE, context, paper, photos=photos)
 
 
 def _changes(latest: Edition | None, inputs: dict[str, Any], result: dict[str, Any]) -> list[str]:

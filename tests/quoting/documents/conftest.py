@@ -27,12 +27,13 @@ def pdf_of() -> Callable[..., bytes]:
     def made(draft: Draft, **changes: Any) -> bytes:
         context = quote_document(draft.inputs, draft.result, edition=1, made_on=SENT_ON)
         paper = draft.inputs["business"]["paper"]
-        return _rendered_once(pickle.dumps({**context, **changes}), paper)
+        photos = tuple(draft.inputs["photos"].items())
+        return _rendered_once(pickle.dumps({**context, **changes}), paper, photos)
 
     return made
 
 
 @cache
-def _rendered_once(context: bytes, paper: str) -> bytes:
+def _rendered_once(context: bytes, paper: str, photos: tuple[tuple[str, str], ...]) -> bytes:
     """Many tests read the same document, which takes half a second to set."""
-    return render_pdf(TEMPLATE, pickle.loads(context), paper)
+    return render_pdf(TEMPLATE, pickle.loads(context), paper, photos=dict(photos))

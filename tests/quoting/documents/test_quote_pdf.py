@@ -77,7 +77,7 @@ def test_it_says_who_what_when_where_and_how_much(full_draft: Draft, pdf_of) -> 
         "Garland over the door",
         "Swag over the desk",
         "oat and fern",
-        "9 ft 3 in wide, 8 ft high",
+        "along the garland",
         "Hand-lettered cards",
         "24 × $1.25",
         "Library friends (5 %)",
