@@ -47,5 +47,6 @@ def drawing_pdf(svg: str, *, width_mm: float, height_mm: float) -> bytes:
         f"@page {{ size: {width_mm:.2f}mm {height_mm:.2f}mm; margin: 0 }}"
         f"body {{ margin: 0 }} svg {{ display: block; {size} }}"
     )
-    page = HTML(string=f"<html><body>{svg}</body></html>", url_fetcher=AppFetcher())
-    return page.write_pdf(stylesheets=[CSS(string=css, url_fetcher=AppFetcher())])
+    # In the page, not beside it: a font is found only by the page that names it.
+    html = f"<html><head><style>{css}</style></head><body>{svg}</body></html>"
+    return HTML(string=html, url_fetcher=AppFetcher()).write_pdf()

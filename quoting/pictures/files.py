@@ -24,7 +24,7 @@ def png_of(svg: str) -> bytes:
     finally:
         pdf.close()
     out = BytesIO()
-    image.convert("RGB").save(out, format="PNG", optimize=True)
+    image.convert("RGB").save(out, format="PNG")
     return out.getvalue()
 
 

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+from decor.display import money_text
+from decor.models.business import Currency
 from quoting.estimator import Estimate
 from quoting.estimator.balloons import BalloonLine
 from quoting.estimator.explain import Explanation, Term, explanations, line_key
@@ -12,7 +14,8 @@ from quoting.estimator.saying import Measure, Quantity, UnitSystem, say
 from quoting.pieces.shelf import Shelf, shelf_of
 
 ORDER: Final = "order"
-# What a tenth of this many digits is said in, besides the metric number that is reckoned with.
+PRESS: Final = "worked out in turn: press the number"
+# Said in the business's own unit too, besides the metric number that is reckoned with.
 _SAID_IN: Final = {
     "m": Measure.LENGTH,
     "m3": Measure.VOLUME,
@@ -102,18 +105,21 @@ def _row(part: Term, known: dict[str, Explanation], names: _Names, units: str) -
     between = ""
     if part.low is not None and part.high is not None:
         between = f"good from {part.low:g} to {part.high:g}"
+    see = part.see if part.see in known else ""
     return TermRow(
         symbol=part.symbol,
         what=names.said(part.what),
         value=_said(part.value, part.shown, part.unit, units),
-        provenance=part.provenance,
+        provenance=PRESS if see else part.provenance,
         between=between,
-        see=part.see if part.see in known else "",
+        see=see,
     )
 
 
 def _said(value: float, shown: str, unit: str, units: str) -> str:
     """The metric number of the formula, with the business's own unit beside it."""
+    if unit in Currency.values:
+        return money_text(round(value * 100), unit)
     said = f"{shown} {_UNIT_WORDS.get(unit, unit)}".strip()
     if units == UnitSystem.IMPERIAL and unit in _SAID_IN:
         return f"{said} ({say(Quantity(value, _SAID_IN[unit]), units)})"

@@ -127,7 +127,7 @@ class PieceForm(forms.Form):
         error_messages={"invalid": "Give a day and an hour."},
     )
     figure = _choice(
-        label="Beside it, for its size",
+        label="Beside it",
         choices=[("" if key == FIRST_FIGURE else key, name) for key, name in FIGURES.items()],
     )
     crew = WholeField(low=1, high=MOST_CREW, required=False, label="People working on it")

@@ -35,3 +35,9 @@ def packing_rows(made: Estimate, *, units: str) -> Iterator[FactRow]:
         )
     minutes = max(1, round(made.pump_minutes))
     yield FactRow("Pump running", f"{minutes} min", "for all of the air in it", "pump minutes")
+
+
+def packing_short(made: Estimate) -> str:
+    bags, packing = made.packing.bags, made.packing
+    room = "fits at once" if packing.fits else f"{packing.loads} loads"
+    return f"{bags} bag{'' if bags == 1 else 's'}, {room}"

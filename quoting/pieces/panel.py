@@ -11,7 +11,7 @@ from quoting.estimator.cautions import Severity
 from quoting.estimator.explain import price_keys
 from quoting.pieces.explaining import cell_keys
 from quoting.pieces.facts import FactRow
-from quoting.pieces.packing_words import packing_rows
+from quoting.pieces.packing_words import packing_rows, packing_short
 from quoting.pieces.shelf import Shelf, shelf_of
 from quoting.pieces.words import said
 
@@ -138,6 +138,7 @@ class Panel:
     drivers: tuple[Driver, ...]
     cautions: tuple[CautionRow, ...]
     packing: tuple[FactRow, ...]
+    packing_short: str
 
 
 def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
@@ -167,6 +168,7 @@ def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
             for c in made.cautions
         ),
         packing=tuple(packing_rows(made, units=units)),
+        packing_short=packing_short(made),
     )
 
 

@@ -242,7 +242,8 @@ def base_shares(values: Mapping[str, Any], keys: Sequence[str]) -> dict[str, flo
 
 def ordered_colours(values: Mapping[str, Any], shelf: Shelf) -> list[str]:
     """In the order that was asked for, then the rest as the shelf has them."""
-    keys = list(values.get("base") or ())
+    on_shelf = [colour.key for colour in shelf.latex]
+    keys = sorted(values.get("base") or (), key=on_shelf.index)
     wanted = [name.casefold() for name in order_names(values.get("colour_order") or "")]
 
     def place(key: str) -> int:

@@ -18,8 +18,8 @@ from quoting.pieces.words import Swatch, palette_of, piece_in_words
 from quoting.quotes.pricing import PricedPiece, PricedQuote, PricedVariant, quote_priced
 from quoting.quotes.spec_facts import spec_facts
 
-# The page says the quote's total of each, so the piece's own price would be one price too many.
-_SAID_ABOVE: Final = ("total", "cost")
+# The page says the quote's total of each, and by its colour how many starbursts.
+_SAID_ABOVE: Final = ("total", "cost", "starbursts")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -130,9 +130,6 @@ _LOOKS: Final = {
     "colours": "Colours",
     "pattern of colours": "Order of the colours",
     "sizes": "Balloon sizes",
-    "thickness": "Widths along it",
-    "fillers": "Small fillers",
-    "large singles": "Large singles",
     "accents": "Accents",
     "starbursts": "Starbursts",
 }

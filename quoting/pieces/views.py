@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
-from django_htmx.http import trigger_client_event
+from django_htmx.http import push_url, trigger_client_event
 
 from quoting.models import Piece, Quote
 from quoting.pieces.budget_form import BudgetForm
@@ -38,7 +38,7 @@ from quoting.pieces.words import piece_in_words
 # Fields of the page that are not about the piece.
 _NOT_TYPED = frozenset({"csrfmiddlewaretoken", "window", "seen_count", "serial"})
 UNPROCESSABLE = 422
-PICTURE_IS_OLD = "picture:old"
+ESTIMATE_SHOWN = "estimate:shown"
 
 
 @require_http_methods(["GET", "POST"])
@@ -86,8 +86,17 @@ def piece_estimate(request: HttpRequest, pk: int) -> HttpResponse:
     if not result.reading.is_possible:
         return render(request, "quoting/pieces/live.html", context, status=UNPROCESSABLE)
     response = render(request, "quoting/pieces/live.html", context)
-    # Asked for once this is shown, so that no estimate waits for a picture.
-    return trigger_client_event(response, PICTURE_IS_OLD, after="settle")
+    # What takes longer is asked for once this is shown: the picture, and how sure it is.
+    return trigger_client_event(response, ESTIMATE_SHOWN, after="settle")
+
+
+@require_GET
+def piece_chances(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far it may fall from its estimate, to be put into a page that is open."""
+    piece = piece_or_404(pk)
+    made = piece_read(piece=piece, surroundings=surroundings_for(request, piece)).estimate
+    context = {"piece": piece, "chances": made and chances_of(made)}
+    return render(request, "quoting/pieces/partials/estimate_chances.html", context)
 
 
 @require_GET
@@ -103,8 +112,11 @@ def piece_explain(request: HttpRequest, pk: int) -> HttpResponse:
     except KeyError:
         raise Http404("not a figure of this piece") from None
     context = {"piece": piece, "figures": figures}
-    name = "partials/explained.html" if request.htmx else "piece_explain.html"
-    return render(request, f"quoting/pieces/{name}", context)
+    if not request.htmx:
+        return render(request, "quoting/pieces/piece_explain.html", context)
+    answer = render(request, "quoting/pieces/partials/explained.html", context)
+    # A boosted link would put its own address in the place of the page's.
+    return push_url(answer, False)
 
 
 @require_http_methods(["GET", "POST"])
@@ -174,7 +186,6 @@ def _context(
         "is_behind": result.is_behind,
         "panel": panel_of(made, catalogue, units=surroundings.units) if made else None,
         "weather": made and weather_of(made, result.reading, surroundings, now=timezone.now()),
-        "chances": made and chances_of(made),
         "site_pk": surroundings.site_pk,
         "in_words": made
         and piece_in_words(made.spec, units=surroundings.units, catalogue=catalogue),

@@ -1,6 +1,6 @@
 """What the weather at the place does to a piece, in the words and units of the business."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
@@ -18,6 +18,7 @@ from quoting.pieces.reading import Reading, Surroundings
 
 # What is done at the place before it may get dark.
 _AT_THE_PLACE: Final = ("hang", "check and fill")
+_LATEST_START: Final = "Latest start in daylight"
 NO_GUST: Final = "No gust typed, so no wind is counted. Type the strongest one of the forecast."
 NO_DATE: Final = "The job has no date yet, so there is no sunset to work towards."
 NO_COORDINATES: Final = "Say where the place is on the map, and sunset stands here."
@@ -26,8 +27,9 @@ READ_AGAIN: Final = "Read again: it is older than a day."
 
 @dataclass(frozen=True, kw_only=True)
 class WeatherPanel:
-    """`asks_for_place`: the place's coordinates would tell more."""
+    """`short` says it in a line. `asks_for_place`: the place's coordinates would tell more."""
 
+    short: str
     rows: tuple[FactRow, ...]
     advice: tuple[Advice, ...]
     asks_for_place: bool
@@ -44,10 +46,20 @@ def weather_of(
         *_forecast(reading, surroundings, now=now),
     )
     return WeatherPanel(
+        short=_short(made, rows, surroundings.units),
         rows=rows,
         advice=advice_for(made.spec),
         asks_for_place=outdoor and surroundings.coordinates is None,
     )
+
+
+def _short(made: Estimate, rows: Iterable[FactRow], units: str) -> str:
+    if not made.spec.site.outdoor:
+        return "no wind, no sun"
+    gust = made.spec.site.gust_mps
+    wind = f"gust {gust_text(gust, units)}, {beaufort(gust).name}" if gust else "no gust typed"
+    start = next((row.text for row in rows if row.label == _LATEST_START), "")
+    return f"{wind}; start by {start}" if start else wind
 
 
 def _wind(made: Estimate, units: str) -> Iterator[FactRow]:
@@ -88,9 +100,9 @@ def _sun(made: Estimate, surroundings: Surroundings) -> Iterator[FactRow]:
     start = latest_start(light, _hanging_hours(made))
     if start.at:
         why = f"{hours_text(_hanging_hours(made))} to hang and check it, and half an hour to spare"
-        yield FactRow("Latest start in daylight", clock_text(start.at), why)
+        yield FactRow(_LATEST_START, clock_text(start.at), why)
     else:
-        yield FactRow("Latest start in daylight", "none", start.why[:1].upper() + start.why[1:])
+        yield FactRow("Daylight", "no latest start", start.why[:1].upper() + start.why[1:])
 
 
 def _polar(kind: SunKind) -> str:

@@ -49,7 +49,6 @@ document.addEventListener("toggle", (event) => {
 }, true);
 
 document.body.addEventListener("htmx:afterSwap", (event) => {
-  if (event.detail.target.id !== "estimate-body") return;
   for (const fold of event.detail.target.querySelectorAll("[data-stays-open]")) fold.open = openInEstimate.has(fold.dataset.staysOpen);
 });
 document.body.addEventListener("htmx:afterSettle", (event) => {

@@ -164,3 +164,24 @@ def test_an_archived_colour_stays_in_the_pieces_that_have_it(piece, around, busi
     offered = {colour.key for colour in result.reading.form.shelf.latex}
     assert "fern" in offered
     assert "plum" not in offered
+
+
+def test_of_two_changes_that_cross_the_newer_stays(piece, around):
+    """A page sends its changes one after the other; on a bad line the first may arrive last."""
+    newer, older = (Window(token=HERE, seen_count=0, serial=serial) for serial in (2, 1))
+    typed = {**GOOD, "fullness": "lush"}
+    piece_type(piece=piece, typed=typed, surroundings=around, window=newer)
+    late = piece_type(
+        piece=piece, typed={**GOOD, "fullness": "l"}, surroundings=around, window=older
+    )
+    assert Piece.objects.get(pk=piece.pk).typed == typed
+    assert late.reading.form.data["fullness"] == "lush"
+
+
+def test_a_newly_opened_page_counts_from_one_again(piece, around):
+    before = Window(token=HERE, seen_count=0, serial=40)
+    piece_type(piece=piece, typed=GOOD, surroundings=around, window=before)
+    other = {**GOOD, "crew": "2"}
+    opened = Window(token=THERE, seen_count=1, serial=1)
+    piece_type(piece=piece, typed=other, surroundings=around, window=opened)
+    assert Piece.objects.get(pk=piece.pk).typed == other

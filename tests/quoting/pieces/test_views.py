@@ -46,8 +46,16 @@ def test_every_change_is_kept_and_answered_with_the_estimate(owner_client, piece
     answer = live(owner_client, piece, arch_width="9 ft")
     html = answer.content.decode()
     assert answer.status_code == 200
-    assert "An arch, 9 ft wide and 8 ft high, in oat and fern" in html
-    for part in ("Balloons", "Recipe", "Hours", "Cost and price", "What drives the price most"):
+    assert "An arch, 9 ft wide and 8 ft high, in fern and oat" in html
+    for part in (
+        "Balloons",
+        "Hours",
+        "Cost and price",
+        "What drives the price most",
+        "Recipe",
+        "Indoors",
+        "Packing and driving",
+    ):
         assert f"<h2>{part}</h2>" in html
     assert "a markup would be a share of the cost" in html
     assert Piece.objects.get(pk=piece.pk).typed["arch_width"] == "9 ft"
@@ -97,7 +105,9 @@ def test_without_scripts_errors_come_back_with_all_that_was_typed(owner_client, 
     assert answer.status_code == 422
     assert "A whole number between 1 and 20" in note_of(html, "crew")
     assert 'value="Porch"' in html
-    assert '<details class="fold" open>\n  <summary><h2 class="fold-title">Extras' in html, "the fold with the error opens"
+    assert '<details class="fold" open>\n  <summary><h2 class="fold-title">Extras' in html, (
+        "the fold with the error opens"
+    )
 
 
 def test_another_window_is_told_that_the_piece_changed(owner_client, piece):
