@@ -17,7 +17,7 @@ from quoting.estimator import Catalogue, Estimate, Rates, Spec, estimate
 from quoting.estimator.picture import Picture, PictureError, svg_over_photo
 from quoting.estimator.spec import Arch, Posts
 from quoting.estimator.tracing import TraceError
-from quoting.pictures.drawing import estimate_svg, picture_of
+from quoting.pictures.drawing import FIRST_FIGURE, estimate_svg, picture_of
 from quoting.traces.paths import plane_of
 
 # What a machine reads of each balloon: of no use on paper, and a third of what is to be parsed.
@@ -66,6 +66,7 @@ class Seen:
     made: Estimate
     catalogue: Catalogue
     shown: Picture
+    figure: str
 
     @property
     def width_m(self) -> float:
@@ -82,8 +83,10 @@ class Seen:
         return self.shown.extent.high - self.base_m
 
 
-def seen_of(spec: Spec, *, catalogue: Catalogue, rates: Rates) -> Seen | None:
-    """None where it has more balloons than one would draw."""
+def seen_of(
+    spec: Spec, *, catalogue: Catalogue, rates: Rates, figure: str = FIRST_FIGURE
+) -> Seen | None:
+    """None where it has more balloons than one would draw. `figure` shows how large it is."""
     made = estimate(spec, catalogue=catalogue, rates=rates)
     if sum(line.need for line in made.balloons) > MOST_ON_PAPER:
         return None
@@ -91,7 +94,7 @@ def seen_of(spec: Spec, *, catalogue: Catalogue, rates: Rates) -> Seen | None:
         shown = picture_of(made)
     except PictureError:
         return None
-    return Seen(spec=spec, made=made, catalogue=catalogue, shown=shown)
+    return Seen(spec=spec, made=made, catalogue=catalogue, shown=shown, figure=figure)
 
 
 @dataclass(frozen=True)
@@ -158,6 +161,7 @@ def _sheet(seen: Seen, alt: str, *, units: str, id_prefix: str) -> _Sheet:
         units=units,
         title=alt,
         words=alt,
+        figure=seen.figure,
         id_prefix=id_prefix,
         typeface=DRAWING_TYPEFACE,
     )

@@ -9,6 +9,7 @@ from quoting.documents.client_facts import client_facts, differing
 from quoting.documents.measures import Measure, measures_of, overall_text
 from quoting.documents.picturing import Box, Drawing, Seen, drawings_of, photo_of, seen_of
 from quoting.estimator import Spec, catalogue_from_dict, rates_from_dict, spec_from_dict
+from quoting.pictures.drawing import FIRST_FIGURE
 
 Frozen = Mapping[str, Any]
 
@@ -126,7 +127,7 @@ class _Pieces:
     def _piece(self, piece: Frozen, said: Frozen, share_text: str, id_prefix: str) -> DocumentPiece:
         """Over the client's own photo where it was traced on one: that is what they know."""
         spec = spec_from_dict(piece["spec"])
-        seen = seen_of(spec, catalogue=self.catalogue, rates=self.rates)
+        seen = self._seen(piece)
         photo = self._photo(piece, said, seen, id_prefix)
         return DocumentPiece(
             title=piece["title"],
@@ -136,6 +137,14 @@ class _Pieces:
             measures=measures_of(spec, seen, units=self.units),
             picture=photo or self._drawing(piece, said, seen, id_prefix),
             caption=_caption(seen, is_photo=photo is not None),
+        )
+
+    def _seen(self, piece: Frozen) -> Seen | None:
+        return seen_of(
+            spec_from_dict(piece["spec"]),
+            catalogue=self.catalogue,
+            rates=self.rates,
+            figure=piece.get("figure", FIRST_FIGURE),
         )
 
     def _drawing(
@@ -167,7 +176,7 @@ class _Pieces:
         pieces = [self._offered(option["id"]) for option in options]
         said = [self._said(option["id"]) for option in options]
         specs = [spec_from_dict(piece["spec"]) for piece in pieces]
-        seens = [seen_of(spec, catalogue=self.catalogue, rates=self.rates) for spec in specs]
+        seens = [self._seen(piece) for piece in pieces]
         facts = self._fact_rows(options, specs, seens)
         drawings = self._side_by_side(pieces, said, seens, id_prefix)
         parts = zip(options, said, drawings, strict=True)

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from decor.display import date_text
 from quoting.models import Edition
-from quoting.quotes.editions import preview_pdf
+from quoting.quotes.editions import draft_of, preview_pdf
 from quoting.quotes.editions import quote_send as send
 from quoting.quotes.page import quote_page
 from quoting.quotes.refusal import QuoteRefused
@@ -32,8 +32,11 @@ def quote_send(request: HttpRequest, pk: int) -> HttpResponse:
             return redirect("quote_send", pk=pk)
         messages.success(request, FROZEN.format(number=edition.number))
         return redirect("quote_edition", pk=pk, number=edition.number)
-    page = quote_page(quote, business=request.business, today=timezone.localdate())
-    return render(request, "quoting/quotes/quote_send.html", {"page": page, "quote": quote})
+    today = timezone.localdate()
+    page = quote_page(quote, business=request.business, today=today)
+    since = "" if page.problems else draft_of(quote, today=today).inputs["since"]
+    context = {"page": page, "quote": quote, "since": since}
+    return render(request, "quoting/quotes/quote_send.html", context)
 
 
 @require_GET

@@ -1,4 +1,7 @@
-"""Quote numbers such as LL-1042: the business's initials and a number that only goes up."""
+"""Quote numbers such as LL-1042: the business's initials and a number that only goes up.
+
+The number of the newest draft, if that is discarded, is given again: nobody was sent it.
+"""
 
 import unicodedata
 

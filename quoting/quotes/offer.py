@@ -8,6 +8,7 @@ from decor.display import percent_text
 from decor.models import Client, Job, Site
 from quoting.models import ExtraLine, Piece, Quote
 from quoting.models.quote import DiscountKind
+from quoting.pictures.drawing import FIGURES, FIRST_FIGURE
 from quoting.quotes.traced import fetch_traces, traced_offer
 
 
@@ -80,12 +81,15 @@ def _site(site: Site) -> dict[str, Any]:
 
 
 def _piece(piece: Piece) -> dict[str, Any]:
-    """Variants and photos only where there are any, as in editions from before them."""
+    """Only what there is: editions from before variants, photos and figures have none."""
     offered = {"id": piece.pk, "title": piece.title, "spec": piece.spec}
     if piece.choice is not None:
         offered |= {"choice": piece.choice, "variant": piece.variant_name}
     if traced := traced_offer(piece):
         offered |= {"traced": traced}
+    figure = piece.typed.get("figure")
+    if figure in FIGURES and figure != FIRST_FIGURE:
+        offered |= {"figure": figure}
     return offered
 
 

@@ -1,23 +1,23 @@
 """A quote as its owner's page shows it. Templates do no sums: they are done here."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
 from decor.models import Business
-from quoting.estimator import Catalogue, PriceLine
-from quoting.estimator.cautions import Severity
+from quoting.estimator import PriceLine
 from quoting.estimator.money import round_cents
 from quoting.models import Edition, ExtraLine, Quote, RateCard
 from quoting.models.quote import QuoteStage
-from quoting.pieces.words import Swatch, palette_of, piece_in_words
 from quoting.quotes.changes import edition_changes, latest_edition, stage_now
-from quoting.quotes.checks import PIECE_IS_BEHIND, SendProblem, send_problems
+from quoting.quotes.checks import SendProblem, send_problems
 from quoting.quotes.frozen import inputs_of
 from quoting.quotes.offer import discount_label, line_cents
-from quoting.quotes.pricing import PricedPiece, PricedQuote, quote_priced
+from quoting.quotes.page_pieces import PieceOnPage, pieces_on_page
+from quoting.quotes.page_warnings import PageWarning, page_warnings
+from quoting.quotes.pricing import PricedQuote, quote_priced
 from quoting.rate_cards.service import newer_card_than
 
 COST_WORDS = {
@@ -28,22 +28,6 @@ COST_WORDS = {
     "travel": "Travel",
     "overhead": "Overhead",
 }
-NO_DISTANCE = (
-    "The price has no travel in it, as nobody wrote down how far the place is. "
-    "You can do so on the job's page, under the place."
-)
-NO_PLACE = "The job has no place yet, so the price has no travel in it and the quote says no place."
-UNDER_MARGIN = "After the discount less is left than the margin of your rate card."
-
-
-@dataclass(frozen=True, kw_only=True)
-class PieceOnPage:
-    pk: int
-    title: str
-    words: str
-    palette: tuple[Swatch, ...]
-    share_cents: int | None
-    problem: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,12 +41,6 @@ class CostGroup:
     name: str
     amount_cents: int
     lines: tuple[PriceLine, ...]
-
-
-@dataclass(frozen=True)
-class PageWarning:
-    text: str
-    is_grave: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,6 +80,11 @@ class QuotePage:
         return self.latest.number + 1 if self.latest else 1
 
     @property
+    def number_after(self) -> int:
+        """What the edition after the next one would be called."""
+        return self.next_number + 1
+
+    @property
     def discount_label(self) -> str:
         return discount_label(self.quote)
 
@@ -139,9 +122,7 @@ def quote_page(quote: Quote, *, business: Business, today: date) -> QuotePage:
     return QuotePage(
         quote=quote,
         priced=priced,
-        pieces=tuple(
-            _piece(piece, priced.catalogue, units=business.units) for piece in priced.pieces
-        ),
+        pieces=pieces_on_page(priced, units=business.units),
         extra_lines=tuple(
             LineOnPage(line=line, amount_cents=line_cents(line)) for line in priced.extra_lines
         ),
@@ -150,7 +131,7 @@ def quote_page(quote: Quote, *, business: Business, today: date) -> QuotePage:
         kept_cents=kept,
         markup_bp=_markup_bp(kept, price.cost_cents),
         problems=send_problems(priced, business=business, today=today),
-        warnings=(*_cautions(priced, business.units), *_price_warnings(priced)),
+        warnings=page_warnings(priced, units=business.units),
         newer_card=newer,
         editions=editions,
         changes=changes,
@@ -172,19 +153,6 @@ def changes_since_sent(priced: PricedQuote, *, business: Business) -> tuple[str,
     return tuple(changes)
 
 
-def _piece(priced: PricedPiece, catalogue: Catalogue, *, units: str) -> PieceOnPage:
-    piece, estimate = priced.piece, priced.estimate
-    behind = PIECE_IS_BEHIND if piece.spec_is_behind else ""
-    return PieceOnPage(
-        pk=piece.pk,
-        title=piece.title,
-        words=piece_in_words(estimate.spec, units=units, catalogue=catalogue) if estimate else "",
-        palette=palette_of(estimate.spec, catalogue) if estimate else (),
-        share_cents=priced.share_cents if estimate else None,
-        problem=priced.problem or behind,
-    )
-
-
 def _cost_groups(lines: Sequence[PriceLine]) -> tuple[CostGroup, ...]:
     order = list(COST_WORDS)
     in_order = sorted(lines, key=lambda line: order.index(line.kind))
@@ -203,20 +171,3 @@ def _cost_groups(lines: Sequence[PriceLine]) -> tuple[CostGroup, ...]:
 def _markup_bp(kept_cents: int, cost_cents: int) -> int:
     """The same gain as a share of cost, which is what markup means."""
     return round_cents(Decimal(kept_cents) * 10_000 / cost_cents) if cost_cents else 0
-
-
-def _cautions(priced: PricedQuote, units: str) -> Iterator[PageWarning]:
-    """Each once, though several pieces may give it."""
-    said = {caution.said(units): caution.severity for caution in priced.cautions}
-    for text, severity in said.items():
-        yield PageWarning(text, is_grave=severity is Severity.STOP)
-
-
-def _price_warnings(priced: PricedQuote) -> Iterator[PageWarning]:
-    site = priced.quote.job.site
-    if site is None:
-        yield PageWarning(NO_PLACE)
-    elif site.distance_m is None:
-        yield PageWarning(NO_DISTANCE)
-    if priced.discount_cents and priced.price.margin_bp < priced.rates.margin_bp:
-        yield PageWarning(UNDER_MARGIN)

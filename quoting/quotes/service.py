@@ -20,6 +20,7 @@ __all__ = [
     "QuoteRefused",
     "QuoteText",
     "quote_conditions_set",
+    "quote_discard",
     "quote_discount_set",
     "quote_priced",
     "quote_send",
@@ -29,6 +30,7 @@ __all__ = [
 ]
 
 GOOD_FOR = timedelta(days=14)  # common practice, no source
+WAS_SENT = "This quote has been sent, so it stays: what was promised must be found again."
 JOB_IS_ARCHIVED = "This job is archived. Bring it back before you quote for it."
 
 
@@ -52,6 +54,15 @@ def usual_expiry(*, event_on: date | None, today: date) -> date:
     if event_on is None:
         return usual
     return max(today, min(usual, event_on - timedelta(days=1)))
+
+
+@transaction.atomic
+def quote_discard(*, quote: Quote) -> None:
+    """Only a draft that nobody was sent. Its pieces and lines go with it."""
+    locked = Quote.objects.select_for_update(no_key=True).get(pk=quote.pk)
+    if locked.editions.exists():
+        raise QuoteRefused(WAS_SENT)
+    locked.delete()
 
 
 @dataclass(frozen=True, kw_only=True)

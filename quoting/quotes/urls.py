@@ -8,6 +8,7 @@ urlpatterns = [
     path("<int:pk>/edit/", views.quote_edit, name="quote_edit"),
     path("<int:pk>/discount/", views.quote_discount, name="quote_discount"),
     path("<int:pk>/current-rates/", views.quote_current_rates, name="quote_current_rates"),
+    path("<int:pk>/discard/", views.quote_discard, name="quote_discard"),
     path("<int:quote_pk>/lines/new/", line_views.quote_line_new, name="quote_line_new"),
     path("lines/<int:pk>/", line_views.quote_line_edit, name="quote_line_edit"),
     path("lines/<int:pk>/remove/", line_views.quote_line_remove, name="quote_line_remove"),

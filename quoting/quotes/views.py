@@ -11,6 +11,7 @@ from quoting.quotes.forms import ConditionsForm, DiscountForm
 from quoting.quotes.page import quote_page
 
 SAVED = "Saved."
+DISCARDED = "Quote {number} is discarded."
 NOW_CURRENT = "This quote is now priced with rate card {version}."
 
 
@@ -59,6 +60,27 @@ def quote_current_rates(request: HttpRequest, pk: int) -> HttpResponse:
     service.quote_use_current_rates(quote=quote, today=timezone.localdate())
     messages.success(request, NOW_CURRENT.format(version=quote.rate_card.version))
     return redirect("quote_detail", pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+def quote_discard(request: HttpRequest, pk: int) -> HttpResponse:
+    """Asks first."""
+    quote = quote_at(pk)
+    if quote.editions.exists():
+        messages.warning(request, service.WAS_SENT)
+        return redirect("quote_detail", pk=pk)
+    if request.method == "POST":
+        try:
+            service.quote_discard(quote=quote)
+        except service.QuoteRefused as refused:
+            messages.warning(request, str(refused))
+            return redirect("quote_detail", pk=pk)
+        messages.success(request, DISCARDED.format(number=quote.number))
+        return redirect("job_detail", pk=quote.job_id)
+    titles = [piece.title for piece in quote.pieces.all()]
+    titles += [line.label for line in quote.extra_lines.all()]
+    context = {"quote": quote, "titles": titles}
+    return render(request, "quoting/quotes/quote_discard.html", context)
 
 
 def quote_at(pk: int) -> Quote:
