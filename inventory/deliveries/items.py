@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from inventory.catalogue.service import ON_OFFER
 from inventory.models import Item, SupplierBag
 
-UNKNOWN = "No item of the catalogue is called “{typed}”."
-SEVERAL = "“{typed}” could be {names}."
+UNKNOWN = "No item of the catalogue is called that."
+SEVERAL = "It could be {names}."
 NAMES_SHOWN = 4
 
 
@@ -37,11 +37,7 @@ class ItemsByName:
         found = [item for words, item in self._whole.items() if _begin(wanted, words)]
         if len(found) == 1 and wanted:
             return found[0]
-        raise ItemUnclear(
-            SEVERAL.format(typed=typed, names=_or(found))
-            if found and wanted
-            else UNKNOWN.format(typed=typed)
-        )
+        raise ItemUnclear(SEVERAL.format(names=_or(found)) if found and wanted else UNKNOWN)
 
 
 def items_by_name() -> ItemsByName:

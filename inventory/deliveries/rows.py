@@ -17,7 +17,7 @@ NO_PLACE = "none"
 ITEM_MISSING = "Which item is it?"
 WHOLE_NUMBER = "A whole number from 1 to {most:,}."
 MONEY = "An amount such as 16.50."
-MONEY_UNCLEAR = "“{typed}” could be read in two ways: write it as 1234.50."
+MONEY_UNCLEAR = "It could be read in two ways: write it as 1234.50."
 MONEY_MOST = "No bag costs that much: an amount up to 100000.00."
 TOO_LONG = "At most {longest} letters."
 
@@ -103,7 +103,7 @@ class RowReader:
         amount = _MONEY.fullmatch(text)
         if amount is None or not text.isascii():
             unclear = _THOUSANDS.fullmatch(text)
-            self.problems["cost"] = MONEY_UNCLEAR.format(typed=typed) if unclear else MONEY
+            self.problems["cost"] = MONEY_UNCLEAR if unclear else MONEY
             return 0
         cents = int(amount[1]) * 100 + int((amount[2] or "").ljust(2, "0"))
         if cents > CENTS_MOST:

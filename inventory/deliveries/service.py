@@ -63,9 +63,11 @@ def delivery_receive(
 
 
 def deliveries_listed() -> QuerySet[Delivery]:
-    return Delivery.objects.select_related("supplier").annotate(
+    """Newest first."""
+    counted = Delivery.objects.select_related("supplier").annotate(
         bag_total=Count("bags"), cents_total=Sum("bags__cost_cents")
     )
+    return counted.order_by("-received_on", "-pk")
 
 
 def _enter(delivery: Delivery, rows: Iterable[DeliveryRow], *, by: By, now: datetime) -> None:

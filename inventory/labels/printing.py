@@ -1,7 +1,8 @@
 """Labels for bags, each with a code that opens its bag on a phone."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import segno
 from django.utils.safestring import SafeString, mark_safe
@@ -12,6 +13,7 @@ from inventory.models import Bag
 
 TEMPLATE = "inventory/labels/labels.html"
 LABELS_MOST = 300
+T = TypeVar("T")
 TOO_MANY = f"At most {LABELS_MOST} labels at a time."
 
 
@@ -34,7 +36,8 @@ def labels_pdf(
         raise LabelsRefused(TOO_MANY)
     labels: list[Label | None] = [None] * (first - 1)
     labels += [Label(bag, code_svg(address_of(bag))) for bag in bags]
-    pages = [labels[at : at + sheet.per_sheet] for at in range(0, len(labels), sheet.per_sheet)]
+    rows = list(_batched(labels, sheet.columns))
+    pages = list(_batched(rows, sheet.rows))
     return render_pdf(TEMPLATE, {"pages": pages, "sheet": sheet}, sheet.paper)
 
 
@@ -43,3 +46,7 @@ def code_svg(address: str) -> SafeString:
     code = segno.make_qr(address, error="m", boost_error=False)
     # Made of digits and fixed words alone: no part of the address is in it as text.
     return mark_safe(code.svg_inline(border=4, omitsize=True, svgclass="code", lineclass=None))
+
+
+def _batched(things: Sequence[T], size: int) -> Iterator[Sequence[T]]:
+    return (things[at : at + size] for at in range(0, len(things), size))

@@ -23,6 +23,7 @@ ABOVE_PRINTED = "This bag held {printed} when it was new: {counted} cannot be in
 BELOW_NONE = "Fewer than none cannot be in a bag."
 SAY_WHY = "Say why, so that it can be understood later."
 SAY_WHAT_FOR = "Say for which job, or why."
+LOST_NOT_BACK = "lost, not put back"
 NOT_TAKEN = "No more than {taken} of this bag are out {where}."
 
 By = AbstractBaseUser | None
@@ -114,7 +115,7 @@ def bag_lose_taken(
     what it has, and the job may take as many again."""
     _locked(bag)
     _check_out(bag, quantity, job)
-    back = why or "lost, see the next line"
+    back = why or LOST_NOT_BACK
     _write(bag, LineKind.RETURNED, quantity, job=job, why=back, by=by, at=now)
     return _write(bag, LineKind.LOST, -quantity, reason=reason, job=job, why=why, by=by, at=now)
 

@@ -2,9 +2,8 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
 
-from django.db.models import Count, F, Min, Q, QuerySet, Sum
+from django.db.models import Count, F, Q, QuerySet, Sum
 
 from inventory.bags.age import Age, BestBefore
 from inventory.models import Bag, Colour, Item
@@ -17,13 +16,8 @@ class ShelfItem:
     left: int = 0
     bags: int = 0
     open_bags: int = 0
-    oldest_on: date | None = None
-    age: Age = Age.FRESH
-    places: list[str] = field(default_factory=list)
-
-    @property
-    def is_past_best(self) -> bool:
-        return self.age == Age.PAST_BEST
+    past_best: int = 0
+    places: set[str] = field(default_factory=set)
 
 
 @dataclass(frozen=True)
@@ -103,13 +97,12 @@ def _items() -> QuerySet[Item]:
 def _groups() -> QuerySet[Bag, dict]:
     return (
         Bag.objects.filter(left__gt=0)
-        .order_by("place")
-        .values("item", "place")
+        .order_by()
+        .values("item", "place", "received_on")
         .annotate(
             sum_left=Sum("left"),
             bags=Count("pk"),
             open_bags=Count("pk", filter=Q(is_open=True)),
-            oldest_on=Min("received_on"),
         )
     )
 
@@ -118,10 +111,9 @@ def _add(each: ShelfItem, group: dict, best: BestBefore) -> None:
     each.left += group["sum_left"]
     each.bags += group["bags"]
     each.open_bags += group["open_bags"]
-    each.places.append(group["place"])
-    if each.oldest_on is None or group["oldest_on"] < each.oldest_on:
-        each.oldest_on = group["oldest_on"]
-        each.age = best.age_of(each.item, each.oldest_on)
+    each.places.add(group["place"])
+    if best.age_of(each.item, group["received_on"]) == Age.PAST_BEST:
+        each.past_best += group["sum_left"]
 
 
 def _is_on_offer(item: Item) -> bool:

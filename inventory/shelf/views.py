@@ -37,7 +37,7 @@ def shelf(request: HttpRequest) -> HttpResponse:
         "sundries": sundries,
         "balloons": sum(colour.left for colour in colours),
         "bags": sum(each.bags for each in items),
-        "past_best": [each for each in items if each.is_past_best],
+        "past_best": [each for each in items if each.past_best],
         "places": places_listed(),
     }
     return render(request, "inventory/shelf/shelf.html", context)

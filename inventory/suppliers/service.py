@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.db.models import Count, QuerySet
+from django.db.models.functions import Lower
 
 from inventory.models import Item, Supplier, SupplierBag
 
@@ -32,9 +33,8 @@ def offers_remember(*, supplier: Supplier, offers: Iterable[Offer]) -> None:
 
 
 def suppliers_listed(*, is_archived: bool) -> QuerySet[Supplier]:
-    return Supplier.objects.filter(archived_at__isnull=not is_archived).annotate(
-        offered=Count("bags_offered")
-    )
+    listed = Supplier.objects.filter(archived_at__isnull=not is_archived)
+    return listed.annotate(offered=Count("bags_offered")).order_by(Lower("name"))
 
 
 def supplier_archive(*, supplier: Supplier, now: datetime) -> None:

@@ -28,7 +28,7 @@ if (form) {
   const sayPlaces = () => {
     let above = "";
     for (const row of rows) {
-      field(row, "place").placeholder = above ? `${above}, as above` : "as above";
+      field(row, "place").placeholder = above ? `(${above})` : "as above";
       const here = field(row, "place").value.trim();
       if (here) above = here.toLowerCase() === "none" ? "none" : here;
     }
