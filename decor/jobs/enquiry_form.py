@@ -1,3 +1,5 @@
+import hashlib
+import secrets
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -7,6 +9,7 @@ from crispy_forms.helper import FormHelper
 from crispy_forms.layout import HTML, Div
 from django import forms
 from django.core.exceptions import ValidationError
+from django.http import QueryDict
 from django.urls import reverse
 
 from decor.clients.contacts import contact_from_text
@@ -28,6 +31,16 @@ NO_SUCH_CLIENT = "That client is not in the list. Choose again."
 INDOORS, OUTDOORS = "", "yes"
 SAME_PEOPLE = "decor/jobs/partials/same_people.html"
 WAITING_PHOTOS = "decor/jobs/partials/waiting_photos.html"
+
+
+def press_of(typed: QueryDict) -> str:
+    """What was sent, as a fingerprint: alike for two presses of the button on one page.
+
+    Every page carries a new `once`, so that the same words on another page are another enquiry;
+    and other words on the same page, brought back by the browser, are another one too.
+    """
+    said = sorted((name, typed.getlist(name)) for name in typed if name != "csrfmiddlewaretoken")
+    return hashlib.sha256(repr(said).encode()).hexdigest()
 
 
 @dataclass(frozen=True)
@@ -84,6 +97,7 @@ class EnquiryForm(forms.Form):
         required=False, help_text="Of the place, or of what they like. JPEG, PNG or WebP."
     )
     tray = forms.CharField(required=False, widget=forms.HiddenInput(attrs={"data-keep-also": ""}))
+    once = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, today: date, client_pk: str = "", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -97,6 +111,7 @@ class EnquiryForm(forms.Form):
         self.pictures: tuple[Picture, ...] = ()
         self.fields["event_on"].widget.attrs["min"] = today.isoformat()
         self.initial.setdefault("tray", tray_new())
+        self.initial.setdefault("once", secrets.token_hex(16))
 
     def clean_who(self) -> Client | str | None:
         who = self.cleaned_data["who"]
@@ -154,6 +169,7 @@ class EnquiryForm(forms.Form):
             is_outdoor=said["is_outdoor"] == OUTDOORS,
             note=said["note"],
             tray=said["tray"],
+            press=press_of(self.data) if said["once"] else None,
         )
 
 
@@ -175,6 +191,7 @@ def _layout(keep: str) -> FormHelper:
         HTML(f'{{% include "{WAITING_PHOTOS}" %}}'),
         "photos",
         "tray",
+        "once",
         submit="Save the enquiry",
         keep=keep,
     )

@@ -6,10 +6,10 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
-from decor.jobs.enquiry_form import EnquiryForm, people_asked
+from decor.jobs.enquiry_form import EnquiryForm, people_asked, press_of
 from decor.jobs.photos import is_tray, tray_fill, tray_photos, trays_forget
-from decor.jobs.service import enquiry_take
-from decor.models import Client
+from decor.jobs.service import enquiry_take, job_of_press
+from decor.models import Client, Job
 
 TAKEN = "{title}: taken down."
 
@@ -21,12 +21,19 @@ def enquiry_new(request: HttpRequest) -> HttpResponse:
         return _enquiry_page(request, form, tray="", status=200)
     form = EnquiryForm(request.POST, request.FILES, **_asked(request))
     is_complete = form.is_valid()
+    # Asked after the form, which may wait for the photos while the first press is saved.
+    if job := job_of_press(press_of(request.POST)):
+        return _taken(request, form, job)
     tray = form.cleaned_data["tray"]
     tray_fill(tray=tray, pictures=form.pictures)
     if not is_complete:
         return _enquiry_page(request, form, tray=tray, status=422)
     job = enquiry_take(enquiry=form.enquiry(), by=request.user, now=timezone.now())
     trays_forget(now=timezone.now())
+    return _taken(request, form, job)
+
+
+def _taken(request: HttpRequest, form: EnquiryForm, job: Job) -> HttpResponse:
     messages.success(request, TAKEN.format(title=job.title), extra_tags=f"keep:{form.keep}")
     return redirect("job_detail", pk=job.pk)
 

@@ -7,7 +7,7 @@ from decor.jobs.forms import PhotosForm
 from decor.jobs.photos import photo_remove as remove
 from decor.jobs.photos import photos_add
 from decor.jobs.views import job_page
-from decor.media import picture_response
+from decor.media import picture_response, small_photo_response
 from decor.models import Job, JobPhoto
 
 REMOVED = "The photo is gone."
@@ -16,6 +16,11 @@ REMOVED = "The photo is gone."
 @require_GET
 def photo(request: HttpRequest, pk: int) -> FileResponse:
     return picture_response(get_object_or_404(JobPhoto, pk=pk).image)
+
+
+@require_GET
+def photo_small(request: HttpRequest, pk: int) -> HttpResponse:
+    return small_photo_response(get_object_or_404(JobPhoto, pk=pk).image)
 
 
 @require_POST

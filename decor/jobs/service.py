@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from django.contrib.auth.models import User
-from django.db import transaction
+from django.db import IntegrityError, transaction
 
 from decor.clients.contacts import contact_from_text
 from decor.clients.service import client_add, client_asks_again, site_at
@@ -17,7 +17,10 @@ GARLAND_FOR = "Garland for {name}"
 
 @dataclass(frozen=True, kw_only=True)
 class Enquiry:
-    """What was said on the phone. `client` is someone known already; else one is made."""
+    """What was said on the phone. `client` is someone known already; else one is made.
+
+    `press` tells one press of the button from every other: see enquiry_form.py.
+    """
 
     name: str
     contact: str
@@ -29,10 +32,26 @@ class Enquiry:
     is_outdoor: bool = False
     note: str = ""
     tray: str = ""
+    press: str | None = None
+
+
+def enquiry_take(*, enquiry: Enquiry, by: User | None, now: datetime) -> Job:
+    """Of two that cross with the same press, both get the one job."""
+    try:
+        return _taken_down(enquiry, by, now)
+    except IntegrityError:
+        taken = job_of_press(enquiry.press)
+        if taken is None:
+            raise
+        return taken
+
+
+def job_of_press(press: str | None) -> Job | None:
+    return Job.objects.filter(press=press).first() if press else None
 
 
 @transaction.atomic
-def enquiry_take(*, enquiry: Enquiry, by: User | None, now: datetime) -> Job:
+def _taken_down(enquiry: Enquiry, by: User | None, now: datetime) -> Job:
     client = _client_of(enquiry)
     job = Job(
         client=client,
@@ -41,8 +60,9 @@ def enquiry_take(*, enquiry: Enquiry, by: User | None, now: datetime) -> Job:
         event_on=enquiry.event_on,
         event_time=enquiry.event_time,
         note=enquiry.note,
+        press=enquiry.press,
     )
-    job.full_clean()
+    job.full_clean(validate_unique=False)  # the database says so, also when two cross
     job.save()
     tray_empty_into(job=job, tray=enquiry.tray)
     StageMove.objects.create(job=job, to_stage=Stage.ASKED, moved_by=by, moved_at=now)

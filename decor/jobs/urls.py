@@ -14,5 +14,6 @@ urlpatterns = [
     path("jobs/<int:pk>/bring-back/", views.job_bring_back, name="job_bring_back"),
     path("jobs/<int:pk>/photos/", photo_views.job_photo_add, name="job_photo_add"),
     path("photos/<int:pk>/", photo_views.photo, name="photo"),
+    path("photos/<int:pk>/small/", photo_views.photo_small, name="photo_small"),
     path("photos/<int:pk>/remove/", photo_views.photo_remove, name="photo_remove"),
 ]

@@ -35,6 +35,8 @@ class Job(models.Model):
     event_time = models.TimeField(null=True, blank=True)
     note = models.TextField(max_length=4000, blank=True)
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+    # Which press of “Save the enquiry” made this job, so that a second one makes no second job.
+    press = models.CharField(max_length=64, null=True, blank=True, unique=True, editable=False)
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -100,7 +102,6 @@ class JobPhoto(models.Model):
     image = models.FileField(upload_to="job-photos/")
     width_px = models.PositiveIntegerField()
     height_px = models.PositiveIntegerField()
-    caption = models.CharField(max_length=120, blank=True)
     added_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -117,4 +118,4 @@ class JobPhoto(models.Model):
         ]
 
     def __str__(self) -> str:
-        return self.caption or f"Photo {self.pk}"
+        return f"Photo {self.pk}"

@@ -116,6 +116,34 @@ def test_a_client_who_is_not_there_leaves_the_page_empty(owner_client, client):
     assert owner_client.get(f"{NEW}?client={client}").status_code == 200
 
 
+@pytest.mark.parametrize("who", ["", "new"])
+def test_a_button_pressed_twice_takes_one_enquiry(owner_client, who):
+    once = owner_client.get(NEW).context["form"]["once"].value()
+    said = {**SAID, "who": who, "once": once}
+    replies = [
+        owner_client.post(NEW, {**said, "csrfmiddlewaretoken": token, "photos": [image_file()]})
+        for token in ("a", "b")
+    ]
+    job = Job.objects.get()
+    assert {reply.url for reply in replies} == {reverse("job_detail", args=[job.pk])}
+    assert job.photos.count() == 1
+    assert not JobPhoto.objects.filter(job=None).exists()
+
+
+def test_the_same_words_on_another_page_are_another_enquiry(owner_client):
+    for _ in range(2):
+        once = owner_client.get(NEW).context["form"]["once"].value()
+        owner_client.post(NEW, {**SAID, "who": "new", "once": once})
+    assert Job.objects.count() == 2
+
+
+def test_other_words_on_a_page_the_browser_brought_back_are_another_enquiry(owner_client):
+    once = owner_client.get(NEW).context["form"]["once"].value()
+    for title in ("Sixth birthday", "Seventh birthday"):
+        owner_client.post(NEW, {**SAID, "who": "new", "once": once, "title": title})
+    assert Job.objects.count() == 2
+
+
 def test_photos_come_with_the_enquiry(owner_client):
     owner_client.post(NEW, {**SAID, "photos": [image_file(), image_file("b.png")]})
     assert Job.objects.get().photos.count() == 2

@@ -37,6 +37,14 @@ def test_an_enquiry_becomes_a_client_a_place_and_a_job():
     assert (job.title, job.note, job.stage) == ("Sixth birthday", "Marigold and plum", "asked")
 
 
+def test_two_presses_that_cross_take_one_job():
+    """As when both were found to be new: the database tells the second of the first."""
+    first = take(press="a" * 64)
+    assert take(press="a" * 64) == first
+    assert Client.objects.count() == 1
+    assert take(press="b" * 64) != first
+
+
 def test_the_history_begins_with_who_took_it_and_when():
     move = take().stage_moves.get()
     assert (move.from_stage, move.to_stage, move.moved_at) == ("", "asked", NOW)

@@ -1,5 +1,8 @@
+from io import BytesIO
+
 import pytest
 from django.urls import reverse
+from PIL import Image
 
 from decor.jobs.forms import NO_PHOTO_CHOSEN
 from decor.jobs.photos import photos_add, photos_read, tray_fill, tray_new
@@ -58,6 +61,21 @@ def test_a_photo_needs_the_owner(client, business, photo):
 def test_a_photo_whose_file_is_gone_is_not_found(owner_client, photo):
     photo.image.storage.delete(photo.image.name)
     assert owner_client.get(reverse("photo", args=[photo.pk])).status_code == 404
+
+
+def test_a_list_of_photos_is_sent_small(owner_client, photo):
+    Image.new("RGB", (2000, 1500)).save(photo.image.path, "JPEG")
+    reply = owner_client.get(reverse("photo_small", args=[photo.pk]))
+    assert (reply["Content-Type"], reply["X-Content-Type-Options"]) == ("image/jpeg", "nosniff")
+    assert reply["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    assert Image.open(BytesIO(reply.content)).size == (480, 360)
+    page = owner_client.get(reverse("job_detail", args=[photo.job_id])).text
+    assert f'<img src="{reverse("photo_small", args=[photo.pk])}"' in page
+
+
+def test_a_small_photo_whose_file_is_gone_is_not_found(owner_client, photo):
+    photo.image.storage.delete(photo.image.name)
+    assert owner_client.get(reverse("photo_small", args=[photo.pk])).status_code == 404
 
 
 def test_removing_asks_first(owner_client, photo):
