@@ -16,6 +16,7 @@ from decor.models import Business, Client, Job, Site
 from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.demo.arbour_photo import arbour_marks, arbour_photo
+from quoting.demo.conflict import CONFLICT_JOBS, scarce_stock
 from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
 from quoting.demo.shelf import shelf_stock, shelf_use
 from quoting.estimator import example_rates
@@ -60,6 +61,7 @@ def demo_make(*, password: str, now: datetime) -> User:
     owner = _owner(password)
     add_starter_catalogue()
     shelf_stock(owner=owner, now=now)
+    scarce_stock(owner=owner, now=now)
     if not RateCard.objects.exists():
         rate_card_change(
             rates=example_rates(),
@@ -68,7 +70,7 @@ def demo_make(*, password: str, now: datetime) -> User:
             note="To begin with",
             by=owner,
         )
-    for job in JOBS:
+    for job in (*JOBS, *CONFLICT_JOBS):
         if not Job.objects.filter(title=job.title).exists():
             _job_make(job, owner=owner, now=now)
     shelf_use(owner=owner, now=now)

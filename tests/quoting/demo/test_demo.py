@@ -9,10 +9,12 @@ from decor.models import Business, Client, Job, StageMove
 from decor.models.job import Stage
 from inventory.models import Colour
 from quoting.demo import make
-from quoting.demo.scenario import JOBS
+from quoting.demo.conflict import CONFLICT_JOBS
+from quoting.demo.scenario import JOBS as SCENARIO
 from quoting.models import Edition, Piece
 from tests.factories import BusinessFactory
 
+JOBS = (*SCENARIO, *CONFLICT_JOBS)
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 
 
