@@ -9,7 +9,7 @@ from decor.jobs.days import DayInput, day_to_come
 class DayForm(forms.Form):
     """For which day to count. One that cannot be is as good as today, with the reason beside."""
 
-    on = forms.DateField(label="Free on", required=False, widget=DayInput())
+    on = forms.DateField(label="Free on", widget=DayInput())
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, initial={"on": today}, **kwargs)

@@ -59,7 +59,7 @@ def need_arrives_on(need: Need, *, today: date) -> date:
     """Nothing is on its way yet: with each day that passes a supplier's bags come a day later."""
     if need.supplier is None:
         return need.arrives_on
-    return max(need.arrives_on, today + timedelta(days=need.supplier.lead_days))
+    return today + timedelta(days=need.supplier.lead_days)
 
 
 def quickest_suppliers(items: Iterable[int]) -> dict[int, Supplier]:

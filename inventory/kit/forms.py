@@ -20,7 +20,6 @@ class KitForm(forms.ModelForm):
             "name": "What is it?",
             "count": "How many are there?",
             "turnaround_days": "Days of rest after a job",
-            "note": "Note (if any)",
         }
         help_texts = {
             "name": "Such as “Ring stand, 7 ft”.",
