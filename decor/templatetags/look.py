@@ -9,6 +9,7 @@ from django import template
 from django.contrib.messages.storage.base import Message
 from django.forms import BaseForm
 
+from decor.jobs.stages import ON_THE_STRING
 from decor.models.job import Stage
 
 register = template.Library()
@@ -64,7 +65,6 @@ def places(context: template.Context) -> dict[str, Any]:
     }
 
 
-ROAD = (Stage.ASKED, Stage.QUOTED, Stage.PROMISED, Stage.MADE, Stage.UP, Stage.DONE)
 # A job ends early from one of these stages, so at least the string up to here was walked.
 ENDED_AFTER = {Stage.LET_GO: Stage.ASKED, Stage.LOST: Stage.ASKED, Stage.CALLED_OFF: Stage.PROMISED}
 
@@ -73,10 +73,14 @@ ENDED_AFTER = {Stage.LET_GO: Stage.ASKED, Stage.LOST: Stage.ASKED, Stage.CALLED_
 def stage_string(stage: str, reached: str = "") -> dict[str, Any]:
     """A job's stages; `reached` is the last stage of a job that ended early, where it is known."""
     ended = Stage(stage) if stage in ENDED_AFTER else None
-    last = ROAD.index(Stage(reached or ENDED_AFTER[ended])) if ended else ROAD.index(Stage(stage))
+    last = (
+        ON_THE_STRING.index(Stage(reached or ENDED_AFTER[ended]))
+        if ended
+        else ON_THE_STRING.index(Stage(stage))
+    )
     steps = [
         {"word": step.label, "state": _step_state(at, last, ended=ended is not None)}
-        for at, step in enumerate(ROAD[: last + 1] if ended else ROAD)
+        for at, step in enumerate(ON_THE_STRING[: last + 1] if ended else ON_THE_STRING)
     ]
     return {"steps": steps, "ended": ended}
 

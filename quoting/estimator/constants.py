@@ -25,6 +25,7 @@ class Constant:
 
 
 # Units
+METRES_PER_MILE: Final = 1609.344  # exact: the same agreement
 METRES_PER_INCH: Final = 0.0254  # exact: international yard and pound agreement, 1959
 KELVIN_AT_0_C: Final = 273.15  # exact by definition
 SECONDS_PER_HOUR: Final = 3600

@@ -10,8 +10,11 @@ from .hours import LabourLine, visit_labour
 from .money import round_cents, share_bp
 from .orders import OrderConditions
 from .rates import PHASES, Rates
+from .saying import METRES_PER_FOOT, Measure, Quantity, UnitSystem, fill_in, say
 from .wording import amount, counted, percent
 
+IMPERIAL: Final = UnitSystem.IMPERIAL
+NO_PRICE: Final = "no price in the catalogue"
 COST_KINDS: Final = ("materials", "sundries", "kit", "labour", "travel", "overhead")
 # A thing that is needed and has no price must not vanish from the list.
 _ALWAYS_SHOWN: Final = ("materials", "sundries")
@@ -19,12 +22,20 @@ _ALWAYS_SHOWN: Final = ("materials", "sundries")
 
 @dataclass(frozen=True, kw_only=True)
 class PriceLine:
-    """One step from nothing to the total; `kind` is a cost kind or a price step."""
+    """One step from nothing to the total; `kind` is a cost kind or a price step.
+
+    `why_imperial` stands where the reason names a length.
+    """
 
     label: str
     amount_cents: int
     why: str
     kind: str
+    why_imperial: str = ""
+
+    def said(self, units: str) -> str:
+        """The reason, in the units asked for."""
+        return self.why_imperial if self.why_imperial and units == IMPERIAL else self.why
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,12 +137,24 @@ def pool_sundries(uses: Sequence[PieceUse]) -> list[SundryUse]:
 def sundry_line(use: SundryUse) -> PriceLine:
     unit = "" if use.unit == "each" else f" {use.unit}"
     if use.unit_cents is None:
-        cents, price = 0, "no price in the catalogue"
+        cents, price = 0, NO_PRICE
     else:
         cents = round_cents(Decimal(str(use.quantity)) * use.unit_cents)
-        price = f"at {use.unit_cents} cents"
-    why = f"{use.quantity:g}{unit} {price}"
-    return PriceLine(label=use.item, amount_cents=cents, why=why, kind="sundries")
+        price = f"at {use.unit_cents} cents{' a' if unit else ''}{unit}"
+    return PriceLine(
+        label=use.item,
+        amount_cents=cents,
+        why=f"{use.quantity:g}{unit} {price}",
+        kind="sundries",
+        why_imperial=_in_feet(use) if use.unit == "m" else "",
+    )
+
+
+def _in_feet(use: SundryUse) -> str:
+    length = say(Quantity(use.quantity, Measure.LENGTH), IMPERIAL)
+    if use.unit_cents is None:
+        return f"{length} {NO_PRICE}"
+    return f"{length} at {float(use.unit_cents) * METRES_PER_FOOT:.2g} cents a foot"
 
 
 def _kit_line(pieces: int, rates: Rates) -> PriceLine:
@@ -162,5 +185,15 @@ def _travel_line(conditions: OrderConditions, rates: Rates) -> PriceLine:
     rate = rates.travel_cents_per_km
     cents = round_cents(Decimal(str(km)) * Decimal(str(rate)))
     trips = counted(conditions.round_trips, "round trip", "round trips")
-    why = f"{trips}, {km:g} km in all at {rate:g} cents a km"
-    return PriceLine(label="travel", amount_cents=cents, why=why, kind="travel")
+    numbers = {
+        "way": Quantity(km, Measure.DISTANCE),
+        "rate": Quantity(rate, Measure.CENTS_BY_DISTANCE),
+    }
+    why = trips + ", {way} in all at {rate}"
+    return PriceLine(
+        label="travel",
+        amount_cents=cents,
+        why=fill_in(why, numbers, UnitSystem.METRIC),
+        kind="travel",
+        why_imperial=fill_in(why, numbers, IMPERIAL),
+    )

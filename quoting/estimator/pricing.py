@@ -1,8 +1,10 @@
 """From cost to the total the client pays, in a stated order, every step with its reason.
 
 Cost; margin; extra lines; minimum order; rush; outside hours; strike fee; discount;
-then, where tax is added on, rounding and tax, or, where prices include it, tax and
-rounding. Minimum, travel, rush, rounding and tax apply once to an order.
+rounding; tax. Where tax is added on, the price before tax is rounded up and the tax is
+reckoned from it. Where prices include tax, the total with tax is rounded up and the tax is
+the part of it; the rounding step is what that adds to the price before tax.
+Minimum, travel, rush, rounding and tax apply once to an order.
 """
 
 from collections.abc import Sequence

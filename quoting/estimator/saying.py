@@ -8,8 +8,9 @@ from typing import Final
 from . import constants as c
 
 _INCHES_PER_FOOT: Final = 12
-_METRES_PER_FOOT: Final = _INCHES_PER_FOOT * c.METRES_PER_INCH
+METRES_PER_FOOT: Final = _INCHES_PER_FOOT * c.METRES_PER_INCH
 
+_KM_PER_MILE: Final = c.METRES_PER_MILE / 1000
 _NEWTONS_PER_POUND: Final = 4.4482216152605  # exact: 0.45359237 kg at 9.80665 m/s2
 
 
@@ -30,6 +31,8 @@ class Measure(StrEnum):
     SHARE = "of 1"
     COUNT = "each"
     CENTS = "cents"
+    DISTANCE = "km"
+    CENTS_BY_DISTANCE = "cents/km"
 
 
 @dataclass(frozen=True)
@@ -75,11 +78,15 @@ _METRIC: Final[Mapping[Measure, Callable[[float], str]]] = {
     Measure.SHARE: lambda share: f"{100 * share:{'.0f' if share >= 0.1 else '.2g'}} %",
     Measure.COUNT: lambda count: f"{count:g}",
     Measure.CENTS: _amount,
+    Measure.DISTANCE: _plain("km", 1),
+    Measure.CENTS_BY_DISTANCE: _plain("cents a km", 1),
 }
 _IMPERIAL: Final[Mapping[Measure, Callable[[float], str]]] = {
     Measure.LENGTH: _feet_and_inches,
     Measure.SPEED: lambda mps: f"{mps / c.MPS_PER_MPH:.0f} mph",
     Measure.FORCE: lambda newtons: f"{newtons / _NEWTONS_PER_POUND:.0f} lbf",
     Measure.TEMPERATURE: lambda celsius: f"{celsius * 1.8 + 32:.0f} °F",
-    Measure.VOLUME: lambda cubic_m: f"{cubic_m / _METRES_PER_FOOT**3:.0f} cu ft",
+    Measure.VOLUME: lambda cubic_m: f"{cubic_m / METRES_PER_FOOT**3:.0f} cu ft",
+    Measure.DISTANCE: lambda km: f"{round(km / _KM_PER_MILE, 1):g} miles",
+    Measure.CENTS_BY_DISTANCE: lambda cents: f"{round(cents * _KM_PER_MILE, 1):g} cents a mile",
 }

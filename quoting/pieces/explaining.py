@@ -21,6 +21,7 @@ _SAID_IN: Final = {
     "m3": Measure.VOLUME,
     "N": Measure.FORCE,
     "m/s": Measure.SPEED,
+    "km": Measure.DISTANCE,
 }
 _UNIT_WORDS: Final = {"m2": "m²", "m3": "m³", "each": "", "of 1": "", "m3/min": "m³ a minute"}
 

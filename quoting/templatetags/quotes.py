@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from django import template
 
-from decor.models import Job
+from decor.models import Business, Job
+from quoting.estimator import PriceLine
 from quoting.models import Edition, Quote
 from quoting.models.quote import QuoteStage
 from quoting.quotes.changes import latest_edition, stage_now
@@ -34,6 +35,12 @@ def quotes_of_job(job: Job) -> list[ListedQuote]:
         )
         for quote in quotes.prefetch_related("pieces", "extra_lines")
     ]
+
+
+@register.filter
+def why_of(line: PriceLine, business: Business) -> str:
+    """Why a line of a price is what it is, in the business's units."""
+    return line.said(business.units)
 
 
 def _contents(quote: Quote) -> str:

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from decor.form_layout import form_helper
 from decor.models.job import Stage
-from decor.templatetags.look import BAR, ROAD, UNDER_MORE, safe_colour
+from decor.templatetags.look import BAR, ON_THE_STRING, UNDER_MORE, safe_colour
 
 
 @dataclass(frozen=True)
@@ -37,18 +37,18 @@ class AskForm(forms.Form):
         raise forms.ValidationError("Not on a Sunday.")
 
 
-@pytest.mark.parametrize("stage", ROAD)
+@pytest.mark.parametrize("stage", ON_THE_STRING)
 def test_a_job_stands_at_one_stage_and_has_passed_those_before(stage):
     said = render("{% stage_string stage %}", stage=stage.value)
     assert said.count('aria-current="step"') == 1
-    assert said.count("(passed)") == ROAD.index(stage)
-    assert said.count('class="ahead"') == len(ROAD) - 1 - ROAD.index(stage)
-    assert all(step.label in said for step in ROAD)
+    assert said.count("(passed)") == ON_THE_STRING.index(stage)
+    assert said.count('class="ahead"') == len(ON_THE_STRING) - 1 - ON_THE_STRING.index(stage)
+    assert all(step.label in said for step in ON_THE_STRING)
 
 
 def test_a_job_called_off_shows_how_far_it_came_and_that_word():
     said = render("{% stage_string stage reached %}", stage="called_off", reached="made")
-    assert said.count("(passed)") == ROAD.index(Stage.MADE) + 1
+    assert said.count("(passed)") == ON_THE_STRING.index(Stage.MADE) + 1
     assert "Called off" in said
     assert "Done" not in said
 

@@ -186,6 +186,22 @@ def test_travel_and_the_minimum_are_charged_once_for_an_order_of_three():
     assert step(three, "travel").amount_cents == 1000
 
 
+def test_the_way_is_said_in_the_units_of_the_reader():
+    # 1609.344 m to the mile: international yard and pound agreement, 1959.
+    card = rates(travel_cents_per_km=70 / 1.609344)
+    travel = step(priced(card, distance_km=16.09344), "travel")
+    assert travel.said("metric") == "1 round trip, 32.2 km in all at 43.5 cents a km"
+    assert travel.said("imperial") == "1 round trip, 20 miles in all at 70 cents a mile"
+
+
+def test_what_is_sold_by_length_is_said_in_feet_or_metres():
+    (line,) = (line for line in priced(PLAIN).lines if line.label == "curling ribbon")
+    assert "m at" in line.said("metric") and "a m" in line.said("metric")
+    assert "ft" in line.said("imperial") and "a foot" in line.said("imperial")
+    bands = next(line for line in priced(PLAIN).lines if line.label == "packing bag")
+    assert bands.said("imperial") == bands.said("metric")
+
+
 def test_a_special_order_colour_is_charged_by_the_bag_once_for_all_pieces():
     bag = CatalogueItem(
         colour="oat",
