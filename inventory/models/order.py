@@ -12,7 +12,10 @@ class OrderState(models.TextChoices):
 
 
 class Order(models.Model):
-    """Bags asked of a supplier and when they should come. Part of it may have come already."""
+    """Bags asked of a supplier and when they should come. Part of it may have come already.
+
+    `entry_key` is the form's own: sent twice, it is ordered once.
+    """
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="orders")
     ordered_on = models.DateField()
@@ -20,6 +23,7 @@ class Order(models.Model):
     state = models.CharField(max_length=12, choices=OrderState, default=OrderState.ORDERED)
     delivery_cents = models.BigIntegerField(default=0)
     note = models.CharField(max_length=300, blank=True)
+    entry_key = models.UUIDField(null=True, unique=True, editable=False)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
