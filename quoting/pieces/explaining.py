@@ -104,14 +104,14 @@ def _figure(
 
 def _row(part: Term, known: dict[str, Explanation], names: _Names, units: str) -> TermRow:
     between = ""
-    if part.low is not None and part.high is not None:
+    if part.low is not None and part.high is not None and part.low != part.high:
         between = f"good from {part.low:g} to {part.high:g}"
     see = part.see if part.see in known else ""
     return TermRow(
         symbol=part.symbol,
         what=names.said(part.what),
         value=_said(part.value, part.shown, part.unit, units),
-        provenance=PRESS if see else part.provenance,
+        provenance=PRESS if see else _powers(part.provenance),
         between=between,
         see=see,
     )
@@ -121,7 +121,11 @@ def _said(value: float, shown: str, unit: str, units: str) -> str:
     """The metric number of the formula, with the business's own unit beside it."""
     if unit in Currency.values:
         return money_text(round(value * 100), unit)
-    said = f"{shown} {_UNIT_WORDS.get(unit, unit)}".strip()
+    said = f"{shown} {_powers(_UNIT_WORDS.get(unit, unit))}".strip()
     if units == UnitSystem.IMPERIAL and unit in _SAID_IN:
         return f"{said} ({say(Quantity(value, _SAID_IN[unit]), units)})"
     return said
+
+
+def _powers(text: str) -> str:
+    return text.replace("^2", "²").replace("^3", "³")
