@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("inventory.labels.urls")),
     path("", include("inventory.losses.urls")),
     path("catalogue/", include("inventory.catalogue.urls")),
+    path("shelf/", include("inventory.buying.urls")),
     path("shelf/", include("inventory.free.urls")),
     path("shelf/", include("inventory.holds.urls")),
     path("shelf/", include("inventory.kit.urls")),
