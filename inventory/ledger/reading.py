@@ -36,7 +36,13 @@ def lines_of_item(item: Item) -> QuerySet[LedgerLine]:
 
 def shelf_problems() -> list[str]:
     """Whatever does not agree with the sum of the lines. Empty when the shelf is sound."""
-    problems = [GUARD_MISSING.format(name=name) for name in guards_missing(connection)]
+    unguarded = [GUARD_MISSING.format(name=name) for name in guards_missing(connection)]
+    return unguarded + bag_problems()
+
+
+def bag_problems() -> list[str]:
+    """Of the bags alone, whether or not the database watches over them."""
+    problems = []
     for bag in _bags_that_disagree():
         said = {"pk": bag.pk, "tag": bag.tag, "left": bag.left, "printed": bag.printed_count}
         if bag.of_lines != bag.left:
