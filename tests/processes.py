@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 from urllib.parse import quote
 
+from django.conf import settings
 from django.db import connection
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -16,7 +17,7 @@ def environment() -> dict[str, str]:
     return {
         **os.environ,
         "DATABASE_URL": _url(),
-        "SECRET_KEY": "only-for-processes-of-a-test-which-hold-nothing-secret-at-all-8s7d6f",
+        "SECRET_KEY": settings.SECRET_KEY,
         "DJANGO_SETTINGS_MODULE": "decor.settings",
         "PYTHONPATH": str(ROOT),
     }
