@@ -46,12 +46,13 @@ class AppFetcher(URLFetcher):
     Redirects and other protocols are switched off there as well, in case a later version of it
     finds another way in. What is missing fails loudly: a quote in a wrong font is not ours.
 
-    `photos` are the only other media it may open: names, each with its SHA-256 in hex.
+    `photos` are the only other media it may open: names, each with its SHA-256 in hex. They are
+    read at once, as WeasyPrint leaves a drawing out when a photo in it is refused later.
     """
 
     def __init__(self, photos: Mapping[str, str] | None = None) -> None:
         super().__init__(allowed_protocols={"app"}, allow_redirects=False, fail_on_errors=True)
-        self.photos = dict(photos or {})
+        self.photos = {name: _photo(name, sha256) for name, sha256 in (photos or {}).items()}
 
     def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:
         path = PurePosixPath(unquote(url.removeprefix(SCHEME)))
@@ -60,7 +61,7 @@ class AppFetcher(URLFetcher):
             raise FetchRefused(NOT_OURS.format(url=url))
         name = str(path).removeprefix(MEDIA)
         is_photo = str(path).startswith(MEDIA) and name in self.photos
-        body = _photo(name, self.photos[name]) if is_photo else _read(str(path), url)
+        body = self.photos[name] if is_photo else _read(str(path), url)
         return URLFetcherResponse(url, body=body, headers={"Content-Type": content_type})
 
 

@@ -1,5 +1,6 @@
 """What a document may fetch: our fonts, styles and logo, and nothing else from anywhere."""
 
+import hashlib
 import io
 from collections.abc import Iterator
 from urllib.request import HTTPRedirectHandler
@@ -86,6 +87,26 @@ def test_the_logo_is_served() -> None:
     answer = AppFetcher().fetch(media_url(name))
 
     assert (answer.content_type, answer.read()) == ("image/png", b"a picture")
+
+
+def test_a_photo_is_served_only_to_the_document_that_names_it() -> None:
+    name = default_storage.save("job-photos/porch.jpg", ContentFile(b"a porch"))
+    sha256 = hashlib.sha256(b"a porch").hexdigest()
+
+    answer = AppFetcher({name: sha256}).fetch(media_url(name))
+
+    assert (answer.content_type, answer.read()) == ("image/jpeg", b"a porch")
+    with pytest.raises(FetchRefused):
+        AppFetcher().fetch(media_url(name))
+    with pytest.raises(FetchRefused):
+        AppFetcher({name: sha256}).fetch(media_url("job-photos/another.jpg"))
+
+
+def test_a_photo_that_is_not_the_same_any_more_stops_the_document() -> None:
+    name = default_storage.save("job-photos/porch.jpg", ContentFile(b"another porch"))
+
+    with pytest.raises(FetchRefused, match="is not the one"):
+        AppFetcher({name: hashlib.sha256(b"a porch").hexdigest()})
 
 
 @pytest.mark.parametrize(
