@@ -1,5 +1,6 @@
 """The balloons a palette can be made of: the latex colours offered, with sizes and finish."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from inventory.models import Colour
@@ -16,6 +17,7 @@ class Balloon:
     hex: str
     finish: str
     only_sizes: str
+    free: int | None = None
 
     @property
     def finish_word(self) -> str:
@@ -23,10 +25,17 @@ class Balloon:
         return "" if self.finish == Finish.PLAIN else str(Finish(self.finish).label).lower()
 
     def to_match(self) -> MatchedColour:
-        return MatchedColour(key=self.key, name=self.name, hex=self.hex, finish=self.finish_word)
+        return MatchedColour(
+            key=self.key,
+            name=self.name,
+            hex=self.hex,
+            finish=self.finish_word,
+            free=self.free,
+        )
 
 
-def balloons_of(shelf: Shelf) -> tuple[Balloon, ...]:
+def balloons_of(shelf: Shelf, free: Mapping[str, int]) -> tuple[Balloon, ...]:
+    """`free`: how many of the usual size, by colour."""
     finishes = dict(Colour.objects.values_list("key", "finish"))
     return tuple(
         Balloon(
@@ -35,6 +44,7 @@ def balloons_of(shelf: Shelf) -> tuple[Balloon, ...]:
             hex=colour.hex,
             finish=finishes.get(colour.key, Finish.PLAIN),
             only_sizes=_only_sizes(colour, shelf),
+            free=free.get(colour.key),
         )
         for colour in shelf.latex
     )

@@ -11,6 +11,7 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST
 
 from decor.jobs.photos import photos_add
+from quoting.covering.colours import free_by_colour, most_of_one_colour
 from quoting.estimator.palette import seasonal_palettes
 from quoting.models import Piece
 from quoting.palettes.apart import WHAT_TO_DO, apart_sentences
@@ -61,10 +62,11 @@ def palette_choose(request: HttpRequest, piece_pk: int) -> HttpResponse:
     """The address says what to begin from; what is posted says which balloons to take."""
     piece = _piece(piece_pk)
     surroundings = _surroundings(request, piece)
-    balloons = _balloons(surroundings)
+    balloons = _balloons(piece, surroundings)
     beginning = beginning_of(request.GET, job=piece.quote.job, balloons=balloons)
     wanted = wanted_of(request.POST) if request.method == "POST" else Wanted()
-    proposals = proposals_for(beginning.found, balloons, wanted=wanted)
+    need = most_of_one_colour(piece, catalogue=surroundings.catalogue, rates=surroundings.rates)
+    proposals = proposals_for(beginning.found, balloons, wanted=wanted, need=need)
     palette, problem = _palette(proposals, wanted)
     if request.htmx and request.method == "POST":
         return _together(request, piece, surroundings, palette, problem)
@@ -91,7 +93,7 @@ def palette_photo(request: HttpRequest, piece_pk: int) -> HttpResponse:
         return redirect(f"{reverse('palette_choose', args=[piece.pk])}?{query}#found")
     surroundings = _surroundings(request, piece)
     beginning = Beginning(way=Way.PHOTO)
-    context = _context(piece, surroundings, beginning, _balloons(surroundings))
+    context = _context(piece, surroundings, beginning, _balloons(piece, surroundings))
     return _page(request, context | {"photo_form": form}, status=UNPROCESSABLE)
 
 
@@ -105,9 +107,10 @@ def _surroundings(request: HttpRequest, piece: Piece) -> Surroundings:
     return surroundings_of(piece.quote, business=request.business, today=today)
 
 
-def _balloons(surroundings: Surroundings) -> tuple[Balloon, ...]:
+def _balloons(piece: Piece, surroundings: Surroundings) -> tuple[Balloon, ...]:
     """Only what is offered: a colour that has left the shelf is not proposed anew."""
-    return balloons_of(surroundings.shelf_for({}))
+    free = free_by_colour(piece.quote.job, today=timezone.localdate())
+    return balloons_of(surroundings.shelf_for({}), free)
 
 
 def _palette(proposals: tuple[Proposal, ...], wanted: Wanted) -> tuple[Palette | None, str]:

@@ -1,5 +1,6 @@
 """The form as the page lays it out: pictures to choose, circles to tick, rows to fill."""
 
+from collections.abc import Container
 from dataclasses import dataclass
 
 from django.forms import BoundField
@@ -96,8 +97,9 @@ def shape_cards(chosen: str = "") -> list[ShapeCard]:
 class FormRows:
     """What the templates loop over."""
 
-    def __init__(self, form: PieceForm) -> None:
-        self._form = form
+    def __init__(self, form: PieceForm, *, plenty: Container[str] = frozenset()) -> None:
+        """`plenty`: the colours of which there is enough, by key. They stand first."""
+        self._form, self._plenty = form, plenty
 
     def open_folds(self) -> set[str]:
         """Those in which something was typed: what is wrong must be seen, and what is set too."""
@@ -186,5 +188,8 @@ class FormRows:
                 is_on=colour.key in ticked,
                 field=self._form[f"{share}_{colour.key}"] if share else None,
             )
-            for colour in (*colours, *strangers)
+            for colour in (*sorted(colours, key=self._is_scarce), *strangers)
         ]
+
+    def _is_scarce(self, colour: ShelfColour) -> bool:
+        return colour.key not in self._plenty

@@ -7,9 +7,11 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.functional import SimpleLazyObject
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 from django_htmx.http import push_url, trigger_client_event
 
+from quoting.covering.colours import colours_with_a_bag
 from quoting.models import Piece, Quote
 from quoting.pieces.budget_form import BudgetForm
 from quoting.pieces.budgets import can_put_back
@@ -169,7 +171,11 @@ def _context(
     result: TypedResult, surroundings: Surroundings, window: Window, *, with_errors: bool
 ) -> dict[str, Any]:
     piece, made, catalogue = result.piece, result.estimate, surroundings.catalogue
-    rows = FormRows(result.reading.form)
+    # Asked only where the colours are shown: not for every keystroke.
+    plenty = SimpleLazyObject(
+        lambda: colours_with_a_bag(piece.quote.job, today=timezone.localdate())
+    )
+    rows = FormRows(result.reading.form, plenty=plenty)
     return {
         "piece": piece,
         "quote": piece.quote,

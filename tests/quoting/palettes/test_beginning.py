@@ -14,7 +14,7 @@ from tests.factories import JobFactory
 
 
 def begun(piece, query: str):
-    balloons = balloons_of(shelf_of(estimator_catalogue(with_archived=False)))
+    balloons = balloons_of(shelf_of(estimator_catalogue(with_archived=False)), {})
     return beginning_of(QueryDict(query), job=piece.quote.job, balloons=balloons)
 
 
@@ -99,7 +99,7 @@ def test_an_unknown_way_begins_with_photos(piece):
 def test_balloons_say_their_finish_and_the_sizes_they_lack(piece):
     Item.objects.filter(colour__key="oat", nominal_in__in=(17, 24)).delete()
     Colour.objects.filter(key="oat").update(finish="pearl")
-    balloons = balloons_of(shelf_of(estimator_catalogue(with_archived=False)))
+    balloons = balloons_of(shelf_of(estimator_catalogue(with_archived=False)), {})
     by_key = {balloon.key: balloon for balloon in balloons}
     assert (by_key["oat"].finish_word, by_key["oat"].only_sizes) == ("pearl", "only 5 and 11-inch")
     assert (by_key["fern"].finish_word, by_key["fern"].only_sizes) == ("", "")
