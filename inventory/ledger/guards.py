@@ -16,7 +16,8 @@ SUM_OF_LINES = "what is left in a bag is the sum of its ledger lines"
 
 LINE_UNDELETED = "ledger_line_undeleted"
 
-_KEEP_BAG = """
+# SQLite tells of each line as it is written, so the bag follows line by line.
+_FOLLOW_LINE = """
     UPDATE inventory_bag
        SET "left" = "left" + NEW.quantity, is_open = (is_open OR NEW.kind = 'opened')
      WHERE id = NEW.bag_id;
@@ -32,7 +33,7 @@ _SQLITE = {
         BEGIN SELECT RAISE(ABORT, '{WRITTEN_ONCE}'); END""",
     "ledger_line_keeps_bag": f"""
         AFTER INSERT ON inventory_ledgerline
-        BEGIN {_KEEP_BAG} END""",
+        BEGIN {_FOLLOW_LINE} END""",
     "bag_begins_empty": f"""
         BEFORE INSERT ON inventory_bag WHEN NEW."left" <> 0
         BEGIN SELECT RAISE(ABORT, '{SUM_OF_LINES}'); END""",
@@ -41,11 +42,20 @@ _SQLITE = {
         BEGIN SELECT RAISE(ABORT, '{SUM_OF_LINES}'); END""",
 }
 
+# PostgreSQL tells of them when all lines of a statement are written, so the bag follows their sum.
+# It is locked first: what is read after that includes whatever another transaction has added.
+_FOLLOW_SUM = """
+    PERFORM 1 FROM inventory_bag WHERE id = NEW.bag_id FOR NO KEY UPDATE;
+    UPDATE inventory_bag
+       SET "left" = (SELECT SUM(quantity) FROM inventory_ledgerline WHERE bag_id = NEW.bag_id),
+           is_open = (is_open OR NEW.kind = 'opened')
+     WHERE id = NEW.bag_id;
+"""
 _REFUSE_LINE = f"RAISE EXCEPTION '{WRITTEN_ONCE}' USING ERRCODE = 'integrity_constraint_violation';"
 _REFUSE_BAG = f"RAISE EXCEPTION '{SUM_OF_LINES}' USING ERRCODE = 'integrity_constraint_violation';"
 _POSTGRES_FUNCTIONS = {
     "ledger_line_refuse": _REFUSE_LINE,
-    "ledger_line_keep_bag": f"{_KEEP_BAG} RETURN NEW;",
+    "ledger_line_keep_bag": f"{_FOLLOW_SUM} RETURN NEW;",
     "bag_left_check": f'IF NEW."left" <> {_SUM} THEN {_REFUSE_BAG} END IF; RETURN NEW;',
 }
 _POSTGRES = {

@@ -36,11 +36,9 @@ def bend(sql: str) -> None:
             guards_lift(connection)
             cursor.execute(sql)
         else:
-            cursor.execute("ALTER TABLE inventory_bag DISABLE TRIGGER USER")
-            cursor.execute("ALTER TABLE inventory_ledgerline DISABLE TRIGGER USER")
+            cursor.execute("SET LOCAL session_replication_role = replica")
             cursor.execute(sql)
-            cursor.execute("ALTER TABLE inventory_ledgerline ENABLE TRIGGER USER")
-            cursor.execute("ALTER TABLE inventory_bag ENABLE TRIGGER USER")
+            cursor.execute("SET LOCAL session_replication_role = origin")
     guards_install(connection)
 
 
