@@ -57,6 +57,17 @@ def quote_hold(*, quote: Quote, now: datetime) -> None:
         raise MoveRefused(SHORT.format(short=short, quote=quote.number)) from short
 
 
+def is_held_as_quoted(answer: Answer) -> bool:
+    """A job's day may move and its garland grow after the promise: its holds do not by themselves,
+    as more may not be free."""
+    if answer.problem:
+        return True
+    holds = holds_open(answer.job)
+    held = {hold.item_id: hold.quantity for hold in holds}
+    days = {hold.needed_on for hold in holds}
+    return held == dict(answer.demand.quantities) and days <= {answer.needed_on}
+
+
 def hold_with_the_move(*, move: StageMove, **kwargs: Any) -> None:
     """However a job comes to be promised, its stock is held with it, or it is not promised."""
     if move.to_stage != Stage.PROMISED or move.from_stage not in TAKEN_UP_BY_A_PROMISE:

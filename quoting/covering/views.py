@@ -2,7 +2,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from decor.jobs.stages import MoveRefused
 from decor.models import Job
@@ -10,13 +10,20 @@ from decor.models.job import Stage
 from inventory.kit.service import kit_holds_open
 from quoting.covering.answer import can_take
 from quoting.covering.forms import BuyListForm
+from quoting.covering.promising import (
+    is_held_as_quoted,
+    quote_hold,
+    quotes_with_pieces,
+    rest_to_buy_list,
+)
 from quoting.covering.promising import quote_promise as promise
-from quoting.covering.promising import quotes_with_pieces, rest_to_buy_list
 from quoting.models import Quote
 from quoting.quotes.pricing import quote_priced
 from quoting.quotes.views import quote_at
 
 ON_THE_LIST = "On the buy list, for making on {day:%A} {day.day} {day:%B}."
+HELD_AS_QUOTED = "What is held for {title} is what it takes now."
+HOLDING = (Stage.PROMISED, Stage.MADE)
 PROMISED = "{title} is promised, and what it takes of the shelf is held for it."
 
 
@@ -51,7 +58,22 @@ def quote_promise(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("job_detail", pk=quote.job_id)
 
 
-@require_http_methods(["GET"])
+@require_POST
+def quote_hold_again(request: HttpRequest, pk: int) -> HttpResponse:
+    """After the promise: what is held becomes what the quote takes now."""
+    quote = quote_at(pk)
+    if quote.job.stage not in HOLDING:
+        return redirect("quote_covering", pk=pk)
+    try:
+        quote_hold(quote=quote, now=timezone.now())
+    except MoveRefused as refused:
+        messages.warning(request, str(refused))
+    else:
+        messages.success(request, HELD_AS_QUOTED.format(title=quote.job.title))
+    return redirect("quote_covering", pk=pk)
+
+
+@require_GET
 def job_promise(request: HttpRequest, job_pk: int) -> HttpResponse:
     """Leads to the quote to promise; asks which, where there are several."""
     job = get_object_or_404(Job.objects.select_related("client", "site"), pk=job_pk)
@@ -73,7 +95,8 @@ def _page(
         "form": form or (None if answer.problem else BuyListForm(answer=answer, today=today)),
         "kit": kit_holds_open(quote.job),
         "is_waiting": quote.job.stage == Stage.QUOTED and not quote.job.is_archived,
-        "is_promised": quote.job.stage in (Stage.PROMISED, Stage.MADE),
+        "is_promised": quote.job.stage in HOLDING,
+        "is_behind": quote.job.stage in HOLDING and not is_held_as_quoted(answer),
         "is_before_sending": quote.job.stage == Stage.ASKED,
         "today": today,
     }

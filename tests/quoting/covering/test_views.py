@@ -106,3 +106,27 @@ def test_without_a_day_to_come_there_is_no_answer(owner_client, quote, day, said
     Job.objects.update(event_on=day)
     assert said in read(owner_client, f"/quotes/{quote.pk}/covering/")
     assert owner_client.post(f"/quotes/{quote.pk}/covering/buy/").status_code == 302
+
+
+def test_a_promised_job_that_changed_can_be_held_anew_where_that_is_free(owner_client, quote):
+    stock()
+    address = f"/quotes/{quote.pk}/covering/"
+    owner_client.post(f"/quotes/{quote.pk}/promise/")
+    assert "Hold what it takes now" not in read(owner_client, address)
+    Job.objects.update(event_on=date(2026, 6, 25))
+    assert "Hold what it takes now" in read(owner_client, address)
+    owner_client.post(f"/quotes/{quote.pk}/hold/")
+    assert set(holds_open(quote.job).values_list("needed_on", flat=True)) == {date(2026, 6, 24)}
+    assert "Hold what it takes now" not in read(owner_client, address)
+    for _ in range(40):
+        PieceFactory(quote=quote)
+    held = set(holds_open(quote.job).values_list("item", "quantity"))
+    page = owner_client.post(f"/quotes/{quote.pk}/hold/", follow=True).content.decode()
+    assert "Not enough is free" in page
+    assert set(holds_open(quote.job).values_list("item", "quantity")) == held
+
+
+def test_a_job_that_is_not_promised_is_not_held_by_hand(owner_client, quote):
+    stock()
+    owner_client.post(f"/quotes/{quote.pk}/hold/")
+    assert not holds_open(quote.job).exists()
