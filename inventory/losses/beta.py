@@ -5,13 +5,14 @@ text on Bayesian data analysis, for example Downey, "Think Bayes".
 """
 
 from dataclasses import dataclass
+from math import sqrt
 
 import numpy as np
 from scipy.special import betainc, betaincinv
 
 # Midpoints of this many slices of the one distribution, each weighed against the other: the
 # error of the chance is far below a thousandth, which is finer than it is ever shown.
-_SLICES = 4000
+_SLICES = 1000
 
 
 @dataclass(frozen=True)
@@ -22,6 +23,14 @@ class Beta:
     @property
     def mean(self) -> float:
         return self.a / (self.a + self.b)
+
+    @property
+    def variance(self) -> float:
+        return self.mean * (1 - self.mean) / (self.a + self.b + 1)
+
+    def standard_distance(self, other: "Beta") -> float:
+        """How far its mean is above the other's, in standard deviations of the difference."""
+        return (self.mean - other.mean) / sqrt(self.variance + other.variance)
 
     def after(self, *, hits: int, tries: int) -> "Beta":
         if not 0 <= hits <= tries:

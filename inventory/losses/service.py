@@ -8,6 +8,7 @@ received - left + counted + thrown away, which needs only the few lines of these
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from django.db.models import F, Sum
 
@@ -24,6 +25,8 @@ PRIOR_WEIGHT = 20
 TRIED_ENOUGH = 50
 SURE = 0.90
 CLEARLY_WORSE = 0.975
+# Nearer than this many standard deviations no lot is that clearly worse: it need not be weighed.
+FAR = 1.0
 
 Tally = tuple[int, int]  # tried, lost
 
@@ -51,11 +54,15 @@ class LotLoss:
     lot: str
     loss: Loss
     others: Loss
-    chance_worse: float
 
     @property
     def is_clearly_worse(self) -> bool:
-        return self.chance_worse >= CLEARLY_WORSE
+        is_far = self.loss.rate.standard_distance(self.others.rate) >= FAR
+        return is_far and self.chance_worse >= CLEARLY_WORSE
+
+    @cached_property
+    def chance_worse(self) -> float:
+        return self.loss.rate.chance_above_other(self.others.rate)
 
     @property
     def others_text(self) -> str:
@@ -89,7 +96,7 @@ def usual_loss(item: Item) -> float:
 
 def losses(items: Iterable[Item] | None = None) -> list[ItemLoss]:
     """Of every balloon that was ever inflated, those with a clearly worse lot first."""
-    tallies = _tallies(items)
+    tallies = _by_lot(items)
     known = Item.objects.select_related("colour").filter(pk__in=tallies)
     found = [_item_loss(item, tallies[item.pk]) for item in known]
     return sorted(found, key=lambda each: not each.worse_lots)
@@ -101,10 +108,10 @@ def loss_of(item: Item) -> ItemLoss | None:
 
 def loss_rates(items: Iterable[Item]) -> dict[int, float]:
     """By item, for estimates: only where it was tried often enough to speak for itself."""
-    tallies = _tallies(None)
+    tallies = _tallies("item")
     rates = {}
     for item in items:
-        tried, lost = _sum(tallies.get(item.pk, {}).values())
+        tried, lost = tallies.get((item.pk,), (0, 0))
         if tried >= TRIED_ENOUGH:
             rates[item.pk] = _loss((tried, lost), prior=_prior(item)).rate.mean
     return rates
@@ -123,7 +130,7 @@ def _lot_loss(lot: str, lots: Mapping[str, Tally], *, prior: Beta) -> LotLoss:
     """A lot is taken to be like the others until it has shown that it is not."""
     others = _loss(_sum(tally for name, tally in lots.items() if name != lot), prior=prior)
     loss = _loss(lots[lot], prior=beta_around(others.rate.mean, weight=PRIOR_WEIGHT))
-    return LotLoss(lot, loss, others, loss.rate.chance_above_other(others.rate))
+    return LotLoss(lot, loss, others)
 
 
 def _prior(item: Item) -> Beta:
@@ -146,30 +153,31 @@ def _sum(tallies: Iterable[Tally]) -> Tally:
     return tried, lost
 
 
-def _tallies(items: Iterable[Item] | None) -> dict[int, dict[str, Tally]]:
-    """By item and lot, in two questions; lots of which nothing was tried are left out."""
+def _by_lot(items: Iterable[Item] | None) -> dict[int, dict[str, Tally]]:
+    lots: dict[int, dict[str, Tally]] = defaultdict(dict)
+    for (item, lot), tally in _tallies("item", "lot", items=items).items():
+        lots[item][lot] = tally
+    return lots
+
+
+def _tallies(*keys: str, items: Iterable[Item] | None = None) -> dict[tuple, Tally]:
+    """By these fields of a bag, in two questions. Where nothing was tried there is no tally."""
     bags = Bag.objects.exclude(item__kind=Kind.SUNDRY).order_by()
     lines = LedgerLine.objects.exclude(bag__item__kind=Kind.SUNDRY).order_by()
     if items is not None:
         wanted = [item.pk for item in items]
         bags, lines = bags.filter(item__in=wanted), lines.filter(bag__item__in=wanted)
-    tried: dict[tuple[int, str], int] = defaultdict(int)
-    lost: dict[tuple[int, str], int] = defaultdict(int)
-    gone = bags.values_list("item", "lot").annotate(gone=Sum(F("printed_count") - F("left")))
-    for item, lot, count in gone:
-        tried[item, lot] += count
-    told = (
-        lines.filter(kind__in=[LineKind.COUNTED, LineKind.THROWN_AWAY, LineKind.LOST])
-        .values_list("bag__item", "bag__lot", "kind")
-        .annotate(sum=Sum("quantity"))
-    )
-    for item, lot, kind, count in told:
+    tried: dict[tuple, int] = defaultdict(int)
+    lost: dict[tuple, int] = defaultdict(int)
+    gone = bags.values_list(*keys).annotate(gone=Sum(F("printed_count") - F("left")))
+    for *key, count in gone:
+        tried[tuple(key)] += count
+    of_bag = [f"bag__{key}" for key in keys]
+    kinds = [LineKind.COUNTED, LineKind.THROWN_AWAY, LineKind.LOST]
+    told = lines.filter(kind__in=kinds).values_list(*of_bag, "kind").annotate(sum=Sum("quantity"))
+    for *key, kind, count in told:
         if kind == LineKind.LOST:
-            lost[item, lot] -= count
+            lost[tuple(key)] -= count
         else:
-            tried[item, lot] += count
-    by_item: dict[int, dict[str, Tally]] = defaultdict(dict)
-    for (item, lot), count in tried.items():
-        if count > 0:
-            by_item[item][lot] = (count, min(lost[item, lot], count))
-    return by_item
+            tried[tuple(key)] += count
+    return {key: (count, min(lost[key], count)) for key, count in tried.items() if count > 0}

@@ -65,6 +65,13 @@ def test_the_chance_of_being_worse_is_the_double_integral(one: Beta, other: Beta
     assert one.chance_above_other(other) == pytest.approx(exact, abs=1e-3)
 
 
+def test_the_spread_is_scipys() -> None:
+    one, other = Beta(9.8, 44.2), Beta(2.8, 77.2)
+    spread = stats.beta(9.8, 44.2).var() + stats.beta(2.8, 77.2).var()
+
+    assert one.standard_distance(other) == pytest.approx((one.mean - other.mean) / spread**0.5)
+
+
 def test_a_prior_has_its_mean_and_weighs_as_many_tries() -> None:
     prior = beta_around(0.04, weight=20)
 
