@@ -193,7 +193,23 @@ class ShelfMachine(RuleBasedStateMachine):
 
     @rule(job=st.integers(0, JOBS - 1), fern=some, oat=some, on=day)
     def hold(self, job: int, fern: int, oat: int, on: date) -> None:
-        shelf, asked = self.shelf, {0: fern, 1: oat}
+        self.ask(job, {0: fern, 1: oat}, on)
+
+    @rule(job=st.integers(0, JOBS - 1), more=st.integers(-1, 1), on=day)
+    def hold_all_that_there_is(self, job: int, more: int, on: date) -> None:
+        """Or one less or one more, which is one too many."""
+        used = self.shelf.used
+        self.ask(
+            job,
+            {
+                item: max(0, used.get((job, item), 0) + self.shelf.promisable(item, on, job) + more)
+                for item in range(ITEMS)
+            },
+            on,
+        )
+
+    def ask(self, job: int, asked: dict[int, int], on: date) -> None:
+        shelf = self.shelf
         wanted = {
             item: max(quantity, shelf.used.get((job, item), 0))
             for item, quantity in asked.items()
@@ -302,7 +318,7 @@ def test_the_shelf_is_what_a_plain_model_says_whatever_happens_to_it():
     run_state_machine_as_test(
         ShelfMachine,
         settings=settings(
-            max_examples=30,
+            max_examples=50,
             stateful_step_count=25,
             deadline=None,
             derandomize=True,
