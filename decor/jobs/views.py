@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -33,7 +34,7 @@ def job_list(request: HttpRequest) -> HttpResponse:
         "form": form,
         "wanted": wanted,
         "list_in_words": form.in_words(),
-        "search_quoted": quote(wanted["search"]),
+        "all_jobs_url": f"{reverse('job_list')}?when=all&search={quote(wanted['search'])}",
         "page": page,
         "whens": When,
         "today": timezone.localdate(),

@@ -7,6 +7,7 @@ from inventory.free.timeline import Timeline
 
 WIDTH, HEIGHT = 640, 200
 LEFT, RIGHT, TOP, BOTTOM = 56, 16, 20, 30
+LABEL_GAP = 8
 LEAST_DAYS = 14
 
 
@@ -19,7 +20,7 @@ class Label:
 
 @dataclass(frozen=True, kw_only=True)
 class Drawing:
-    """In a box of `width` by `height`; `line` is a path, `area_y` is where nothing is free."""
+    """In a box of `width` by `height`; `line` is a path, `zero_y` is where nothing is free."""
 
     width: int
     height: int
@@ -27,10 +28,10 @@ class Drawing:
     right: int
     line: str
     zero_y: float
-    top: int
-    bottom: int
     heights: tuple[Label, ...]
+    heights_x: int
     days: tuple[Label, ...]
+    days_y: int
     dips: tuple[tuple[float, float], ...]
 
 
@@ -56,15 +57,15 @@ def timeline_drawing(timeline: Timeline, *, today: date) -> Drawing | None:
         height=HEIGHT,
         left=LEFT,
         right=WIDTH - RIGHT,
-        top=TOP,
-        bottom=HEIGHT - BOTTOM,
         line=line,
         zero_y=y(0),
         heights=tuple(Label(at=y(level), text=str(level)) for level in sorted({0, low, high})),
+        heights_x=LEFT - LABEL_GAP,
         days=(
             Label(at=x(first), text=_day(first), anchor="start"),
             Label(at=x(last), text=_day(last), anchor="end"),
         ),
+        days_y=HEIGHT - LABEL_GAP,
         dips=tuple((x(step.on), y(step.left)) for step in timeline.dips),
     )
 

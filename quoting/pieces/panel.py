@@ -147,7 +147,8 @@ def panel_of(made: Estimate, catalogue: Catalogue, *, units: str) -> Panel:
 
     def money_rows(lines: Iterable[PriceLine]) -> tuple[MoneyRow, ...]:
         return tuple(
-            MoneyRow(line.label, line.amount_cents, line.said(units), keys[id(line)]) for line in lines
+            MoneyRow(line.label, line.amount_cents, line.said(units), keys[id(line)])
+            for line in lines
         )
 
     return Panel(
