@@ -30,9 +30,7 @@ from quoting.traces.words import sentence
 UNPROCESSABLE = 422
 TAKEN = "The piece follows the path on the photo now."
 NO_COLOURS = "Nothing to draw yet: choose colours for the piece, and the garland appears here."
-OTHER_PATH = (
-    "The garland no longer goes along the path on the photo, so it is not drawn there."
-)
+OTHER_PATH = "The garland no longer goes along the path on the photo, so it is not drawn there."
 PUT_AWAY = "The garland is no longer drawn on the photo. Your marks and its path are kept."
 
 
