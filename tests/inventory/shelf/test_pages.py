@@ -60,9 +60,9 @@ def test_a_place_shows_its_bags(owner_client, fern):
     there = reverse("shelf_place")
 
     box = owner_client.get(there, {"name": "Box 3"}).text
-    assert "lot B2" in box and "dry" in box and "C9" not in box and "sealed" in box
+    assert "lot B2" in box and "dry" in box and "lot C9" not in box and "sealed" in box
     unplaced = owner_client.get(there).text
-    assert "lot C9" in unplaced and "B2" not in unplaced
+    assert "lot C9" in unplaced and "lot B2" not in unplaced
     assert "Nothing here" in owner_client.get(there, {"name": "Moon"}).text
 
 
