@@ -4,8 +4,9 @@ Exact: whom to order from is decided by branch and bound, and for each set of su
 dynamic programming (covering.py, smallest.py). Of two lists that cost the same the one with fewer
 pieces left over is taken, then the one with fewer bags.
 
-Limits: where more than NODES_MOST sets would have to be looked at, or a smallest order makes too
-many cases (smallest.py), the best list found is given, with `is_exact` false.
+Limits: where more than NODES_MOST sets would have to be looked at, or smallest orders make too
+many cases (smallest.py) for UNSURE_MOST of them, the best list found is given, with `is_exact`
+false. That takes three or more suppliers whose smallest order is near to all that is bought.
 """
 
 from collections.abc import Collection, Iterable, Mapping
@@ -16,6 +17,7 @@ from inventory.buying.purchase import BagOffer, Draft, Purchase, Terms, offers_b
 from inventory.buying.smallest import together, with_smallest_orders
 
 NODES_MOST = 2_000
+UNSURE_MOST = 4
 NO_TERMS = Terms()
 
 Suppliers = frozenset[int | None]
@@ -61,6 +63,7 @@ class _Search:
         self.is_exact = True
         self._found: Draft | None = None
         self._covers: dict[tuple[int, Suppliers], Draft] = {}
+        self._unsure_from: list[int] = []
         self._looked_at: set[Suppliers] = set()
         self._waiting: list[tuple[int, int, Suppliers, Suppliers]] = []
         self._asked = 0
@@ -74,6 +77,7 @@ class _Search:
             self._branch(chosen, undecided)
         if self._found is None:
             raise ValueError("a smallest order can never be reached with bags that cost nothing")
+        self.is_exact &= all(least >= self._found.score for least in self._unsure_from)
         return self._found
 
     def _is_settled(self) -> bool:
@@ -82,8 +86,9 @@ class _Search:
             return False
         if self._waiting[0][0] >= self._found.score:
             return True
-        self.is_exact &= self._asked <= NODES_MOST
-        return self._asked > NODES_MOST
+        is_enough = self._asked > NODES_MOST or len(self._unsure_from) >= UNSURE_MOST
+        self.is_exact &= not is_enough
+        return is_enough
 
     def _ask(self, chosen: Suppliers, undecided: Suppliers) -> None:
         """To be looked at in the order of the least that it can score."""
@@ -110,19 +115,20 @@ class _Search:
             return False
         self._looked_at.add(chosen)
         delivery = self._delivery(chosen)
+        beat = None if self._found is None else self._found.score - delivery
         draft = with_smallest_orders(
             needs=self.needs,
             offers=[offer for offer in self.offers if offer.supplier in chosen],
             smallest={s: self._terms(s).smallest_cents for s in chosen},
             relaxed=together(self._covered(item, chosen) for item in self.needs),
-            better_than=None if self._found is None else self._found.score - delivery,
+            better_than=beat,
         )
         if draft is None:
             return False
-        self.is_exact &= draft.is_exact
-        score = draft.score + delivery
-        if self._found is None or score < self._found.score:
-            self._found = Draft(draft.bags, score, draft.raised)
+        if draft.least is not None and draft.least < min(draft.score, beat or draft.score):
+            self._unsure_from.append(draft.least + delivery)
+        if beat is None or draft.score < beat:
+            self._found = Draft(draft.bags, draft.score + delivery, draft.raised)
         return not draft.raised
 
     def _relaxed(self, allowed: Suppliers) -> Draft | None:

@@ -34,6 +34,7 @@ class AheadForm(forms.Form):
         coerce=int,
         required=False,
         empty_value=DAYS_USUAL,
+        widget=forms.Select(attrs={"class": "form-select"}),
     )
 
     def wanted(self) -> int:

@@ -34,13 +34,14 @@ class Terms:
 class Draft:
     """Bags with their score, which may hold delivery.
 
-    `raised`: suppliers whose smallest order made it other than it would have been.
+    `raised`: suppliers whose smallest order made it other than it would have been. `least`: what
+    nothing else that was asked can score less than; none where that is the score itself.
     """
 
     bags: Mapping[BagOffer, int]
     score: int
     raised: frozenset[int | None] = frozenset()
-    is_exact: bool = True
+    least: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

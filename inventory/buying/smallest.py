@@ -8,7 +8,7 @@ out, so none of them scores worse than the best list, and the last one breaks no
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from inventory.buying.covering import Choice, CoverTable, score_of
 from inventory.buying.purchase import BagOffer, Draft, offers_by_item, spent_at
 
 # How many ways are kept side by side: first the few most promising, to know early what must be
-# beaten, then more. Only where even these were not all is the best that was found not exact.
+# beaten, then more. Of those that are cut it is remembered what they could have come to at least.
 WAYS_KEPT = (30, 150)
 # Part of the price that a bag of a watched supplier is forgiven, in quarters: see _Watching.
 QUARTERS = range(5)
@@ -60,7 +60,7 @@ def with_smallest_orders(
         better = _Watching(needs, offers, watched).best(better_than)
         if better is None:
             return None
-        found = replace(better, is_exact=better.is_exact and found.is_exact)
+        found = better
         if better_than is not None and found.score >= better_than:
             return found
 
@@ -102,13 +102,13 @@ class _Watching:
         known = min((self._guess(quarters) for quarters in QUARTERS), key=lambda way: way.score)
         self.bound = known.score if better_than is None else min(known.score, better_than)
         for self.ways_kept in WAYS_KEPT:
-            self.saw_all = True
+            self.cut_least = 4 * self.bound
             known = min([known, *self._best_ways()], key=lambda way: way.score)
             self.bound = min(self.bound, known.score)
-            if self.saw_all:
+            if self.cut_least >= 4 * self.bound:
                 break
-        bags = Counter(known.all_bags())
-        return Draft(bags, known.score, frozenset(self.watched), self.saw_all)
+        least = min(self.bound, -(-self.cut_least // 4))
+        return Draft(Counter(known.all_bags()), known.score, frozenset(self.watched), least)
 
     def _guess(self, quarters: int) -> _Way:
         bags = [
@@ -150,14 +150,18 @@ class _Watching:
         of which another gives every watched supplier as much for no worse a score."""
         able = [(least, way) for way in ways if (least := self._least(way, rest)) < 4 * self.bound]
         able.sort(key=lambda pair: (pair[0], pair[1].score))
-        most = 8 * self.ways_kept
-        self.saw_all &= len(able) <= most
-        kept = self._undominated([way for _, way in able[:most]])
-        self.saw_all &= len(kept) <= self.ways_kept
-        return kept[: self.ways_kept]
+        looked_at = self._cut(able, 8 * self.ways_kept)
+        kept = self._cut(self._undominated(looked_at), self.ways_kept)
+        return [way for _, way in kept]
 
-    def _undominated(self, ways: list[_Way]) -> list[_Way]:
+    def _cut(self, ways: list[tuple[int, _Way]], most: int) -> list[tuple[int, _Way]]:
+        if len(ways) > most:
+            self.cut_least = min(self.cut_least, ways[most][0])
+        return ways[:most]
+
+    def _undominated(self, pairs: list[tuple[int, _Way]]) -> list[tuple[int, _Way]]:
         """In the order in which they came."""
+        ways = [way for _, way in pairs]
         order = sorted(range(len(ways)), key=lambda at: (ways[at].score, _most_first(ways[at])))
         given = np.empty((len(ways), len(self.least)), dtype=np.int64)
         kept: list[int] = []
@@ -165,7 +169,7 @@ class _Watching:
             if not (given[: len(kept)] >= ways[at].given).all(axis=1).any():
                 given[len(kept)] = ways[at].given
                 kept.append(at)
-        return [ways[at] for at in sorted(kept)]
+        return [pairs[at] for at in sorted(kept)]
 
     def _least(self, way: _Way, rest: Sequence[int]) -> int:
         """Four times what it must come to at least."""

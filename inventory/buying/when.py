@@ -7,9 +7,7 @@ from enum import StrEnum
 ONE_DAY = timedelta(days=1)
 
 NO_SUPPLIER = "No supplier yet, {needed}."
-NOT_ON_THE_DAY = (
-    "Ordered today it arrives {arrives}, the day it is needed: too late to count on."
-)
+NOT_ON_THE_DAY = "Ordered today it arrives {arrives}, the day it is needed: too late to count on."
 TOO_LATE = "Ordered today it arrives {arrives}, {needed}: too late."
 TODAY = "Order today: arrives {arrives}, {needed}."
 BY = "Order by {order_by}: arrives {arrives}, {needed}."
