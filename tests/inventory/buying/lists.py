@@ -51,11 +51,18 @@ def least_cents(
         spent = [o.cents if o.supplier == supplier else 0 for o in offers]
         rows.append(spent + [-smallest * u for u in used])
         least += [0, 0]
+    return least_cost(cost, rows, least, most=[np.inf] * many + [1] * more)
+
+
+def least_cost(
+    cost: list[int], rows: list[list[int]], least: list[int], *, most: list[float]
+) -> int:
+    """The smallest cost of whole numbers up to `most` for which every row comes to its least."""
     found = milp(
         np.array(cost, dtype=float),
         constraints=LinearConstraint(np.array(rows, dtype=float), lb=least),
-        integrality=np.ones(many + more),
-        bounds=Bounds(0, np.array([np.inf] * many + [1] * more)),
+        integrality=np.ones(len(cost)),
+        bounds=Bounds(0, np.array(most)),
         options={"mip_rel_gap": 0},
     )
     assert found.success, found.message

@@ -37,17 +37,6 @@ def test_as_cheap_as_scipy_finds_with_smallest_orders_too(seed):
     assert found.cents == least_cents(*asked)
 
 
-def test_453_rolls_as_gams_cuts_them():
-    """GAMS model library, CUTSTOCK: rolls of 100 into widths 45, 36, 31 and 14, of which 97,
-    610, 395 and 211 are wanted: 453 rolls. Its patterns are offers that cover four items at once,
-    which bags never do; so the check is of the rolls that each width alone would take."""
-    widths = {45: 97, 36: 610, 31: 395, 14: 211}
-    offers = [BagOffer(width, None, 100 // width, 1) for width in widths]
-    alone = cheapest(widths, offers)
-    by_hand = {45: 49, 36: 305, 31: 132, 14: 31}  # C: ceil(97/2), 610/2, ceil(395/3), ceil(211/7)
-    assert {offer.item: rolls for offer, rolls in alone.bags.items()} == by_hand
-
-
 @given(st.integers(0, 10_000))
 @settings(max_examples=60, deadline=None)
 def test_nothing_tried_is_better_not_even_in_what_is_left_over(seed):
