@@ -1,7 +1,7 @@
 """The buy list: everything that is short, in whole bags, by supplier, and when to order it."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -91,11 +91,10 @@ def buy_list(*, until_on: date, today: date) -> BuyList:
     short = {each.item.pk: each for each in shortfalls(until_on=until_on, today=today)}
     if not short:
         return BuyList(until_on)
-    offered = _offered(short)
-    suppliers = {offer.supplier_id: offer.supplier for offer in offered}
+    suppliers = Supplier.objects.filter(archived_at=None).in_bulk()
     purchase = cheapest(
         {pk: each.quantity for pk, each in short.items()},
-        _offers(short, offered, today),
+        _offers(short, suppliers, today),
         {
             pk: Terms(smallest_cents=s.smallest_order_cents, delivery_cents=s.delivery_cents)
             for pk, s in suppliers.items()
@@ -114,34 +113,31 @@ def days_to_spare() -> int:
     return settings.days_to_spare
 
 
-def _offered(items: Collection[int]) -> list[SupplierBag]:
-    offers = SupplierBag.objects.filter(item__in=items, supplier__archived_at=None)
-    return list(offers.select_related("supplier"))
-
-
 def _offers(
-    short: Mapping[int, Shortfall], offered: Iterable[SupplierBag], today: date
+    short: Mapping[int, Shortfall], suppliers: Mapping[int, Supplier], today: date
 ) -> list[BagOffer]:
     """An item that nobody offers is bought in its usual bag, from no supplier yet."""
-    by_item: dict[int, list[SupplierBag]] = defaultdict(list)
-    for offer in offered:
-        by_item[offer.item_id].append(offer)
+    by_item: dict[int, list[BagOffer]] = defaultdict(list)
+    offered = SupplierBag.objects.filter(item__in=short, supplier__in=suppliers).order_by("pk")
+    for offer in offered.values_list("item", "supplier", "bag_count", "bag_cents"):
+        by_item[offer[0]].append(BagOffer(*offer))
+    lead = {pk: supplier.lead_days for pk, supplier in suppliers.items()}
     found = []
     for pk, each in short.items():
-        for offer in _soon_enough(by_item[pk], each.needed_on, today):
-            found.append(BagOffer(pk, offer.supplier_id, offer.bag_count, offer.bag_cents))
-        if not by_item[pk]:
-            found.append(BagOffer(pk, None, each.item.bag_count, each.item.bag_cents))
+        usual = BagOffer(pk, None, each.item.bag_count, each.item.bag_cents)
+        found += _soon_enough(by_item[pk], lead, each.needed_on, today) or [usual]
     return found
 
 
-def _soon_enough(offers: Sequence[SupplierBag], needed_on: date, today: date) -> list[SupplierBag]:
-    quickest = min((offer.supplier.lead_days for offer in offers), default=0)
+def _soon_enough(
+    offers: Sequence[BagOffer], lead: Mapping[int, int], needed_on: date, today: date
+) -> list[BagOffer]:
+    quickest = min((lead[offer.supplier] for offer in offers), default=0)
     return [
         offer
         for offer in offers
-        if offer.supplier.lead_days == quickest
-        or is_in_time(lead_days=offer.supplier.lead_days, needed_on=needed_on, today=today)
+        if lead[offer.supplier] == quickest
+        or is_in_time(lead_days=lead[offer.supplier], needed_on=needed_on, today=today)
     ]
 
 

@@ -29,7 +29,11 @@ class Hold(models.Model):
 
     class Meta:
         ordering = ["needed_on", "pk"]
-        indexes = [models.Index(fields=["item", "needed_on"], name="hold_by_item_and_day")]
+        indexes = [
+            models.Index(fields=["item", "needed_on"], name="hold_by_item_and_day"),
+            # Few are open, and more are released with every year.
+            models.Index(fields=["state", "item", "needed_on"], name="hold_by_state"),
+        ]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "item"],

@@ -9,7 +9,7 @@ from pkgutil import iter_modules
 
 from tests import benchmarks
 
-_NOT_BENCHMARKS = {"__main__", "timing"}
+_NOT_BENCHMARKS = {"__main__", "database", "timing"}
 
 
 def names() -> list[str]:

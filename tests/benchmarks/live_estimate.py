@@ -5,11 +5,9 @@ Through the Django test client, on a SQLite file of its own with the app's own s
 
 import os
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from itertools import cycle
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
+from .database import own_database
 from .timing import milliseconds
 
 _RUNS = 40
@@ -22,24 +20,9 @@ def figures() -> Iterator[str]:
     import django
 
     django.setup()
-    with _own_database():
+    with own_database():
         best, middle = milliseconds(_change(), runs=_RUNS)
     yield f"one change of a piece: {middle:.0f} ms (best {best:.0f}); goal under {_ALLOWED_MS}"
-
-
-@contextmanager
-def _own_database() -> Iterator[None]:
-    from django.db import connection
-
-    usual = connection.settings_dict["NAME"]
-    with TemporaryDirectory() as folder:
-        if connection.vendor == "sqlite":
-            connection.settings_dict["TEST"]["NAME"] = str(Path(folder) / "benchmark.sqlite3")
-        connection.creation.create_test_db(verbosity=0)
-        try:
-            yield
-        finally:
-            connection.creation.destroy_test_db(usual, verbosity=0)
 
 
 def _change() -> Callable[[], None]:
