@@ -21,6 +21,7 @@ def enquiry(page_at, business, owner) -> Page:
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Log in").click()
     expect(page.get_by_role("heading", name="New enquiry")).to_be_visible()
+    page.wait_for_load_state()  # the page is drawn before its scripts listen
     return page
 
 
