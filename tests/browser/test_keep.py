@@ -21,7 +21,8 @@ def enquiry(page_at, business, owner) -> Page:
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Log in").click()
     expect(page.get_by_role("heading", name="New enquiry")).to_be_visible()
-    page.wait_for_load_state()  # the page is drawn before its scripts listen
+    # The page is drawn before its scripts listen.
+    page.wait_for_function("document.readyState === 'complete' && Boolean(window.htmx)")
     return page
 
 
@@ -90,6 +91,7 @@ def test_a_lost_line_is_said_and_costs_nothing(enquiry):
 def test_who_is_logged_out_meanwhile_is_told_and_keeps_what_was_typed(enquiry):
     enquiry.context.clear_cookies()
     type_an_enquiry(enquiry)
+    enquiry.locator("[name=contact]").press_sequentially("555-0144", delay=150)
     expect(enquiry.locator("[data-line-status]")).to_contain_text("You are logged out")
     expect(enquiry.get_by_label("Password")).to_have_count(0)
 
