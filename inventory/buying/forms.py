@@ -20,6 +20,7 @@ COUNT_MOST = 100_000
 ROWS_MORE = 2
 PREFIX = "line"
 
+NOTHING_ELSE = "Nothing else"
 BAGS_HOW_MANY = "A whole number of bags, none to leave it out."
 COUNT_HOW_MANY = "How many are in a bag?"
 PRICE_MISSING = "What does a bag cost?"
@@ -86,7 +87,7 @@ def order_initial(supplier: Supplier | None, *, today: date) -> dict[str, Any]:
 class OrderLineForm(forms.Form):
     """Without an item it says nothing, and so does one of no bags."""
 
-    item = forms.ModelChoiceField(queryset=None, required=False, empty_label="Nothing more")
+    item = forms.ModelChoiceField(queryset=None, required=False)
     bags = forms.IntegerField(
         min_value=0,
         max_value=BAGS_MOST,
@@ -109,7 +110,7 @@ class OrderLineForm(forms.Form):
         self.items = items
         self.fields["price"].currency = currency
         self.fields["item"].queryset = Item.objects.all()
-        self.fields["item"].choices = [("", "Nothing more"), *((item.pk, item) for item in items)]
+        self.fields["item"].choices = [("", NOTHING_ELSE), *((item.pk, item) for item in items)]
 
     @property
     def shown_item(self) -> Item | None:

@@ -71,6 +71,9 @@ def order_new(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         order = _placed(request, form, lines)
         if order is not None:
+            told = ORDERED.format(supplier=order.supplier, day=order.expected_on)
+            kept = f"keep:order-new-{supplier.pk if supplier else 0}"
+            messages.success(request, told, extra_tags=kept)
             return redirect("order_detail", pk=order.pk)
     context = {
         "form": form,
@@ -126,6 +129,4 @@ def _placed(request: HttpRequest, form: OrderForm, lines: BaseFormSet) -> Order 
     except OrderRefused as refused:
         form.add_error(None, str(refused))
         return None
-    told = ORDERED.format(supplier=order.supplier, day=order.expected_on)
-    messages.success(request, told, extra_tags="keep:order-new")
     return order

@@ -155,6 +155,7 @@ def test_what_is_wrong_is_said_and_what_was_typed_stays(
     assert reply.status_code == 422
     assert told in reply.text
     assert "Asked for lot B7" in reply.text
+    assert "Nothing is marked as ordered yet." in reply.text
     assert not Order.objects.exists()
 
 
