@@ -273,3 +273,9 @@ def test_a_list_of_orders_asks_no_more_when_it_is_longer(owner_client, order, qu
     few = asked()
     more(9)
     assert asked() == few
+
+
+def test_a_form_without_its_lines_is_refused_with_a_page(owner_client, quay):
+    reply = owner_client.post(reverse("order_new"), head(quay))
+    assert reply.status_code == 422
+    assert not Order.objects.exists()
