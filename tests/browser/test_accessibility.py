@@ -1,0 +1,104 @@
+"""Every kind of page of the demo business, as axe sees it: a phone in light, a laptop in dark."""
+
+import re
+import zoneinfo
+from collections import Counter
+from collections.abc import Iterator
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.test import Client as Reader
+from django.urls import Resolver404, resolve, reverse
+from django.utils import timezone
+from playwright.sync_api import Page
+
+from quoting.demo.make import demo_make
+from quoting.demo.scenario import BUSINESS
+from quoting.models import Quote
+from tests.browser.conftest import LAPTOP, PHONE
+
+PASSWORD = "six-oat-balloons"
+# Of each kind, for links to other kinds: one job leads to pages that another has not.
+LOOKED_THROUGH = 4
+LINK = re.compile(r'<a\b[^>]*\bhref="(/[^"#]*)')
+# Target size (WCAG 2.2, 2.5.8) and headings are checked only where their tags are asked for.
+TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+# What must be among the pages found, or the walk has lost its way.
+MUST_BE_FOUND = {
+    "job_list", "job_detail", "job_edit", "client_list", "client_detail", "client_edit",
+    "enquiry_new", "quote_detail", "quote_edit", "quote_edition", "quote_send", "piece_edit",
+    "piece_new", "trace_photo", "palette_choose", "quote_covering", "rate_card_list",
+    "rate_card_change", "catalogue", "colour_edit", "business_edit", "shelf", "bag_detail",
+}  # fmt: skip
+
+
+@pytest.fixture
+def demo(transactional_db) -> None:
+    with timezone.override(zoneinfo.ZoneInfo(BUSINESS["timezone"])):
+        demo_make(password=PASSWORD, now=timezone.localtime())
+
+
+def one_page_of_each_kind() -> dict[str, str]:
+    """By the name of its address, following every link from the first page on."""
+    reader = Reader()
+    reader.login(username="nell", password=PASSWORD)
+    draft = Quote.objects.filter(editions=None).exclude(pieces=None).first()
+    found, waiting = (
+        {},
+        [
+            reverse("job_list"),
+            reverse("quote_detail", args=[draft.pk]),  # a sent quote has no page to send it from
+            reverse("palette_choose", args=[draft.pieces.first().pk]),  # its button saves first
+        ],
+    )
+    asked, looked_through = set(waiting), Counter()
+    while waiting:
+        address = waiting.pop(0)
+        if looked_through[_kind(address)] == LOOKED_THROUGH:
+            continue
+        looked_through[_kind(address)] += 1
+        reply = reader.get(address)
+        if reply.status_code != 200 or "text/html" not in reply["Content-Type"]:
+            continue
+        found.setdefault(_kind(address), address)
+        for link in LINK.findall(reply.content.decode()):
+            address = link.replace("&amp;", "&")
+            if address not in asked:
+                waiting.append(address)
+                asked.add(address)
+    return found
+
+
+def _kind(address: str) -> str:
+    try:
+        return resolve(address.split("?")[0]).url_name
+    except Resolver404:
+        pytest.fail(f"a link leads nowhere: {address}")
+
+
+def logged_in(page: Page) -> Page:
+    page.goto(reverse("login"))
+    page.fill("[name=username]", "nell")
+    page.fill("[name=password]", PASSWORD)
+    page.press("[name=password]", "Enter")
+    page.wait_for_url("**/jobs/")
+    return page
+
+
+def faults(page: Page, address: str) -> Iterator[str]:
+    page.goto(address, wait_until="networkidle")
+    for size, scheme in ((PHONE, "light"), (LAPTOP, "dark")):
+        page.set_viewport_size(size)
+        # Without motion: axe would read a colour on its way from light to dark.
+        page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        found = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}})
+        for fault in found.response["violations"]:
+            yield f"{scheme} {address}: {fault['id']}: {fault['nodes'][0]['html'][:200]}"
+
+
+def test_no_page_has_a_fault_that_axe_can_find(page_at, demo):
+    pages = one_page_of_each_kind()
+    assert pages.keys() >= MUST_BE_FOUND
+    page = logged_in(page_at(PHONE))
+    found = [fault for address in pages.values() for fault in faults(page, address)]
+    assert not found, "\n".join(found)
