@@ -16,8 +16,9 @@ VAR_DIR.mkdir(exist_ok=True)
 DEBUG = env.flag("DEBUG")
 SECRET_KEY = env.secret("SECRET_KEY")
 ALLOWED_HOSTS = env.words("ALLOWED_HOSTS", "127.0.0.1,localhost")
-CSRF_TRUSTED_ORIGINS = env.words("CSRF_TRUSTED_ORIGINS")
 BEHIND_HTTPS = env.flag("BEHIND_HTTPS")
+# Whatever serves it over HTTPS is a proxy: not to heed it would redirect for ever.
+PROXY_COUNT = env.number("PROXY_COUNT", 1 if BEHIND_HTTPS else 0)
 
 INSTALLED_APPS = [
     "decor",
@@ -101,7 +102,7 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_TEMPLATE = "registration/locked_out.html"
-AXES_IPWARE_PROXY_COUNT = env.number("PROXY_COUNT", 0)
+AXES_IPWARE_PROXY_COUNT = PROXY_COUNT
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"  # stored and default; pages are shown in the business's own zone
@@ -127,7 +128,7 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = BEHIND_HTTPS
 SECURE_SSL_REDIRECT = BEHIND_HTTPS
 SECURE_HSTS_SECONDS = 31_536_000 if BEHIND_HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = BEHIND_HTTPS
-if env.number("PROXY_COUNT", 0):
+if PROXY_COUNT:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 CONTENT_SECURITY_POLICY = {
