@@ -8,6 +8,7 @@ from decor.display import money_text
 from quoting.documents.client_facts import client_facts, differing
 from quoting.documents.measures import Measure, measures_of, overall_text
 from quoting.documents.picturing import Box, Drawing, Seen, drawings_of, photo_of, seen_of
+from quoting.documents.shown_amounts import share_shown, shown_amounts
 from quoting.estimator import Spec, catalogue_from_dict, rates_from_dict, spec_from_dict
 from quoting.pictures.drawing import FIRST_FIGURE
 
@@ -109,7 +110,8 @@ class _Pieces:
         self.photos = inputs["photos"]
 
     def all(self) -> Iterator[DocumentPiece | DocumentChoice]:
-        parts = self.offer["pieces"], self.inputs["in_words"], self.result["shares_cents"]
+        amounts = shown_amounts(self.inputs, self.result).pieces
+        parts = self.offer["pieces"], self.inputs["in_words"], amounts
         for number, (piece, said, cents) in enumerate(zip(*parts, strict=True), start=1):
             options = [
                 option
@@ -210,7 +212,7 @@ class _Pieces:
             words=said["words"],
             palette=tuple(said["palette"]),
             drawing=drawing,
-            share_text=self.money(option["share_cents"]),
+            share_text=self.money(share_shown(option["share_cents"], self.inputs, self.result)),
             total_text=self.money(option["total_cents"]),
             more_text=more_text(option["more_cents"], self.inputs["business"]["currency"]),
             counts=option["counts"],

@@ -7,6 +7,7 @@ from typing import Any
 
 from decor.display import date_text, money_text, percent_text
 from quoting.documents.pieces import more_text
+from quoting.documents.shown_amounts import shown_amounts
 
 Frozen = Mapping[str, Any]
 
@@ -14,6 +15,7 @@ REMAINDER = "Minimum order, timing and rounding"
 WHOLE_SUM_NOTE = "If you accept after {day}, the whole amount is due then."
 TOTAL_COUNTS = "The total counts {letter} of {title}. {others}"
 TOTAL_WITH = "With {letter} it is {total}, {more}."
+TAX_INSIDE = "Of the total, {tax} is tax at {rate}."
 FOLLOWS = "Deposit and balance follow the total of what you choose."
 ONE_AT_A_TIME = "Each is said with all else as counted: choose several and we tell you the sum."
 
@@ -35,11 +37,14 @@ class Due:
 def document_price(inputs: Frozen, result: Frozen) -> dict[str, Any]:
     words = _Price(inputs, result)
     price = result["price"]
-    tax = bool(price["tax_cents"])
+    tax, inside = bool(price["tax_cents"]), words.amounts.with_tax
+    added = tax and not inside
     return {
-        "column": "Before tax" if tax else "Amount",
-        "lines": [*words.lines(), *(words.tax_lines() if tax else ())],
+        "column": "Before tax" if added else "With tax" if inside else "Amount",
+        "lines": [*words.lines(), *(words.tax_lines() if added else ())],
         "tax_note": "with tax" if tax else "",
+        "share_note": "before tax" if added else "",
+        "tax_inside": words.tax_inside() if inside else "",
         "total_text": words.money(price["total_cents"]),
         "choices": list(words.choices()),
         "dues": list(words.dues()),
@@ -59,24 +64,35 @@ class _Price:
     def __init__(self, inputs: Frozen, result: Frozen) -> None:
         self.inputs, self.result, self.offer = inputs, result, inputs["offer"]
         self.currency = inputs["business"]["currency"]
+        self.amounts = shown_amounts(inputs, result)
 
     def money(self, cents: int) -> str:
         return money_text(cents, self.currency)
 
     def lines(self) -> Iterator[PriceRow]:
-        result = self.result
-        for piece, cents in zip(self.offer["pieces"], result["shares_cents"], strict=True):
+        amounts = self.amounts
+        for piece, cents in zip(self.offer["pieces"], amounts.pieces, strict=True):
             letter = f"{piece['variant']}: " if "variant" in piece else ""
             yield PriceRow(f"{letter}{piece['title']}", self.money(cents))
-        for extra in self.offer["extra_lines"]:
-            each = ""
-            if extra["quantity"] > 1:
-                each = f"{extra['quantity']} × {self.money(extra['unit_cents'])}"
-            yield PriceRow(extra["label"], self.money(extra["amount_cents"]), each)
-        if result["remainder_cents"]:
-            yield PriceRow(REMAINDER, self.money(result["remainder_cents"]))
-        if result["discount_cents"]:
-            yield PriceRow(self.offer["discount"]["label"], self.money(-result["discount_cents"]))
+        for extra, cents in zip(self.offer["extra_lines"], amounts.extra_lines, strict=True):
+            yield PriceRow(extra["label"], self.money(cents), self._each(extra))
+        if amounts.remainder:
+            yield PriceRow(REMAINDER, self.money(amounts.remainder))
+        if amounts.discount:
+            yield PriceRow(self.offer["discount"]["label"], self.money(amounts.discount))
+
+    def _each(self, extra: Frozen) -> str:
+        """The price of one is kept before tax: with it, whole cents times many may not agree."""
+        if extra["quantity"] == 1:
+            return ""
+        if self.amounts.with_tax:
+            return f"× {extra['quantity']}"
+        return f"{extra['quantity']} × {self.money(extra['unit_cents'])}"
+
+    def tax_inside(self) -> str:
+        rate = percent_text(self.inputs["rates"]["tax_bp"])
+        tax = self.money(self.result["price"]["tax_cents"])
+        return TAX_INSIDE.format(rate=rate, tax=tax)
 
     def tax_lines(self) -> Iterator[PriceRow]:
         price = self.result["price"]

@@ -106,6 +106,31 @@ def test_its_lines_add_up_to_the_total_and_the_payments_to_it(full_draft: Draft,
     assert deposit + balance == total
 
 
+def test_where_prices_include_tax_every_amount_is_what_the_client_pays(
+    full_quote: Quote, today: date, pdf_of
+) -> None:
+    """Such a price must be said with its tax: EU Directive 98/6/EC, article 2 (a), from memory."""
+    rates = {**full_quote.rate_card.rates, "tax_bp": 2300, "tax_inclusive": True}
+    full_quote.rate_card = RateCardFactory(version=2, rates=rates)
+    full_quote.save()
+    draft = draft_of(full_quote, today=today)
+    price = draft.result["price"]
+    said = words_of(pdf_of(draft))
+    table = said[said.index("With tax") : said.index("How to accept")]
+    amounts = [_cents(text) for text in re.findall(r"-?\$[\d,]+\.\d\d", table)]
+
+    assert "before tax" not in said.lower()
+    assert "Hand-lettered cards × 24" in said
+    assert sum(amounts[:4]) == amounts[4] == price["total_cents"]
+    assert amounts[5] == price["tax_cents"]
+    assert f"Of the total, {money_text(price['tax_cents'], 'USD')} is tax at 23 %." in said
+    # Each alone is its price before tax and 23 % of it, to the cent that keeps the sum.
+    for shown, net in zip(amounts, draft.result["shares_cents"], strict=False):
+        assert shown == pytest.approx(net * 1.23, abs=1)
+    for title, cents in zip(("Garland over the door", "Swag over the desk"), amounts, strict=False):
+        assert f"{title} {money_text(cents, 'USD')}" in said
+
+
 def _cents(text: str) -> int:
     return int(re.sub(r"[$,.]", "", text))
 
