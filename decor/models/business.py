@@ -57,6 +57,17 @@ class Business(Located):
     )
     paper = models.CharField(max_length=10, choices=Paper, default=Paper.LETTER)
     how_to_accept = models.TextField(max_length=600, blank=True)
+    how_to_pay = models.TextField(max_length=600, blank=True)
+    payment_link = models.URLField(max_length=300, blank=True)
+    account_name = models.CharField(max_length=70, blank=True)
+    account_iban = models.CharField(max_length=34, blank=True)
+    account_bic = models.CharField(max_length=11, blank=True)
+    # A garland hangs this long before the event begins, and whoever hangs it comes within a window.
+    ready_before_minutes = models.PositiveSmallIntegerField(default=60)
+    arrival_window_minutes = models.PositiveSmallIntegerField(default=30)
+    client_page_days = models.PositiveSmallIntegerField(
+        default=14, help_text="How long after the event a client's page can be opened"
+    )
     is_demo = models.BooleanField(default=False, editable=False)
 
     class Meta:

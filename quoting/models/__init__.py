@@ -1,7 +1,18 @@
+from quoting.models.client_page import ClientAnswer, ClientLink, ClientQuestion
 from quoting.models.edition import Edition
 from quoting.models.piece import Piece
 from quoting.models.quote import ExtraLine, Quote
 from quoting.models.rate_card import RateCard
 from quoting.models.traced_photo import TracedPhoto
 
-__all__ = ["Edition", "ExtraLine", "Piece", "Quote", "RateCard", "TracedPhoto"]
+__all__ = [
+    "ClientAnswer",
+    "ClientLink",
+    "ClientQuestion",
+    "Edition",
+    "ExtraLine",
+    "Piece",
+    "Quote",
+    "RateCard",
+    "TracedPhoto",
+]

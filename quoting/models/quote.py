@@ -8,6 +8,8 @@ class QuoteStage(models.TextChoices):
     DRAFT = "draft", "Draft"
     SENT = "sent", "Sent"
     CHANGED = "changed", "Changed since it was sent"
+    ACCEPTED = "accepted", "Accepted"
+    DECLINED = "declined", "Declined"
 
 
 class DiscountKind(models.TextChoices):
