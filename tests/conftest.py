@@ -13,6 +13,15 @@ from inventory.ledger.guards import LINE_UNDELETED, guards_after_migrate
 from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What meets the database through a fixture says so too: `-m django_db` is all that does."""
+    for item in items:
+        meets_it = DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
+        if meets_it and item.get_closest_marker("django_db") is None:
+            item.add_marker(pytest.mark.django_db)
 
 
 @pytest.fixture(scope="session")

@@ -86,7 +86,7 @@ def logged_in(page: Page) -> Page:
 
 
 def faults(page: Page, address: str) -> Iterator[str]:
-    page.goto(address, wait_until="networkidle")
+    page.goto(address)
     for size, scheme in ((PHONE, "light"), (LAPTOP, "dark")):
         page.set_viewport_size(size)
         # Without motion: axe would read a colour on its way from light to dark.
