@@ -19,6 +19,10 @@ ALLOWED_HOSTS = env.words("ALLOWED_HOSTS", "127.0.0.1,localhost")
 BEHIND_HTTPS = env.flag("BEHIND_HTTPS")
 # Whatever serves it over HTTPS is a proxy: not to heed it would redirect for ever.
 PROXY_COUNT = env.number("PROXY_COUNT", 1 if BEHIND_HTTPS else 0)
+# What stands before the addresses in letters, which no request is there to tell.
+SITE_URL = env.text(
+    "SITE_URL", f"https://{ALLOWED_HOSTS[0]}" if BEHIND_HTTPS else "http://127.0.0.1:8000"
+).rstrip("/")
 
 INSTALLED_APPS = [
     "decor",
@@ -102,7 +106,7 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_TEMPLATE = "registration/locked_out.html"
-AXES_IPWARE_PROXY_COUNT = PROXY_COUNT
+AXES_CLIENT_IP_CALLABLE = "decor.throttle.addresses.address_of"
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"  # stored and default; pages are shown in the business's own zone

@@ -2,6 +2,7 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("quoting.first_run.urls")),
+    path("", include("quoting.client_page.urls")),
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("", include("quoting.covering.urls")),
