@@ -9,6 +9,7 @@ from decor.jobs.stages import ENDED_EARLY
 from decor.models import Business
 from decor.models.job import Stage
 from quoting.documents.quote_document import MOST_LINES, TOO_MANY_LINES
+from quoting.quotes.combinations import MOST_COMBINATIONS, count_of_combinations
 from quoting.quotes.pricing import PricedQuote
 
 NOTHING_ON_IT = "There is nothing on this quote yet: add a piece or an extra line."
@@ -21,6 +22,10 @@ RUNS_OUT_AFTER = "This quote would run out after the event, on {day}. Give it an
 PIECE_IS_BEHIND = (
     "What was typed last is not possible yet, so the garland of before is shown. "
     "Open it and mend what is marked."
+)
+TOO_MANY_COMBINATIONS = (
+    "Your client could choose in {count} ways, and a quote says the price of {most} at most. "
+    "Let fewer things have variants."
 )
 COMES_TO_NOTHING = "The total is nothing. Is the discount right?"
 OTHER_CURRENCY = "The rate card is in {card} and the business in {own}: make a new rate card first."
@@ -68,6 +73,10 @@ def _line_problems(priced: PricedQuote) -> Iterator[SendProblem]:
         yield SendProblem("pieces", NOTHING_ON_IT)
     if lines > MOST_LINES:
         yield SendProblem("pieces", TOO_MANY_LINES)
+    count = count_of_combinations(priced)
+    if count > MOST_COMBINATIONS:
+        message = TOO_MANY_COMBINATIONS.format(count=count, most=MOST_COMBINATIONS)
+        yield SendProblem("pieces", message)
     for piece in (*priced.pieces, *priced.variants):
         problem = piece.problem or (PIECE_IS_BEHIND if piece.piece.spec_is_behind else "")
         if problem:

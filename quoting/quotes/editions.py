@@ -54,7 +54,7 @@ def draft_of(quote: Quote, *, today: date) -> Draft:
     problems = send_problems(priced, business=business, today=today)
     if problems:
         raise CannotSend(problems)
-    inputs, result = inputs_of(priced, business=business), result_of(priced)
+    inputs, result = inputs_of(priced, business=business), result_of(priced, today=today)
     inputs["since"] = since_line(latest, inputs, result) if latest else ""
     return Draft(
         number=latest.number + 1 if latest else 1,

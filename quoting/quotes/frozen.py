@@ -7,6 +7,7 @@ from decor.models import Business
 from quoting.estimator import Estimate, catalogue_to_dict, estimate_to_dict, rates_to_dict
 from quoting.pieces.words import palette_of, piece_in_words
 from quoting.quotes.choices import Choice, Option, choices_of
+from quoting.quotes.combinations import Combination, combinations_of
 from quoting.quotes.offer import as_stored, offer_of
 from quoting.quotes.payments import PaymentPlan
 from quoting.quotes.pricing import PricedQuote
@@ -36,7 +37,7 @@ def inputs_of(priced: PricedQuote, *, business: Business) -> dict[str, Any]:
     )
 
 
-def result_of(priced: PricedQuote) -> dict[str, Any]:
+def result_of(priced: PricedQuote, *, today: date) -> dict[str, Any]:
     price = priced.price
     return as_stored(
         {
@@ -60,6 +61,7 @@ def result_of(priced: PricedQuote) -> dict[str, Any]:
                 for choice in choices_of(priced)
                 for option in choice.options
             ],
+            "combinations": [_combination(one) for one in combinations_of(priced, today=today)],
         }
     )
 
@@ -81,6 +83,16 @@ def _option(option: Option, choice: Choice) -> dict[str, Any]:
         "more_cents": option.more_cents,
         "payment": _payment(option.plan),
         **estimate,
+    }
+
+
+def _combination(combination: Combination) -> dict[str, Any]:
+    return {
+        "chosen": combination.chosen,
+        "net_cents": combination.net_cents,
+        "tax_cents": combination.tax_cents,
+        "total_cents": combination.total_cents,
+        "payment": _payment(combination.plan),
     }
 
 
