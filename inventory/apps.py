@@ -13,6 +13,13 @@ class InventoryConfig(AppConfig):
         post_migrate.connect(guards_after_migrate, sender=self)
         # Not before: these need the models to be loaded.
         from decor.jobs.stages import job_moved
-        from inventory.holds.moves import release_with_the_move
+        from decor.payments.signals import money_moved, schedule_changed
+        from inventory.holds.moves import (
+            firm_with_the_money,
+            firm_with_the_schedule,
+            release_with_the_move,
+        )
 
         job_moved.connect(release_with_the_move)
+        money_moved.connect(firm_with_the_money)
+        schedule_changed.connect(firm_with_the_schedule)

@@ -74,18 +74,15 @@ class JobForm(forms.ModelForm):
 
 
 class MoveForm(forms.Form):
+    """What moved by hand. Calling off has a page of its own: it says what is given back."""
+
     to = forms.ChoiceField(label="What happened")
-    reason = forms.CharField(label="Why", max_length=300, required=False)
+    reason = forms.CharField(label="Why", max_length=300, error_messages={"required": SAY_WHY})
 
     def __init__(self, *args: Any, stage: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["to"].choices = [(way.to.value, way.words) for way in ways_from(stage)]
-        self._with_reason = {way.to for way in ways_from(stage) if way.needs_reason}
-
-    def clean(self) -> None:
-        to = self.cleaned_data.get("to")
-        if to in self._with_reason and not self.cleaned_data.get("reason"):
-            self.add_error("reason", SAY_WHY)
+        ways = [way for way in ways_from(stage) if way.to != Stage.CALLED_OFF]
+        self.fields["to"].choices = [(way.to.value, way.words) for way in ways]
 
 
 class PhotosForm(forms.Form):

@@ -53,22 +53,23 @@ class Way:
     """One stage a job may go to from where it is."""
 
     to: Stage
-    needs_reason: bool
+    is_onward: bool
     words: str
 
 
 def ways_from(stage: str) -> tuple[Way, ...]:
     """Onward first, then early ends, then back."""
     here = Stage(stage)
-    onward = [Way(ONWARD[here], False, ONWARD[here].label)] if here in ONWARD else []
-    ends = [Way(to, True, to.label) for to in ENDS.get(here, ())]
+    onward = [Way(ONWARD[here], True, ONWARD[here].label)] if here in ONWARD else []
+    ends = [Way(to, False, to.label) for to in ENDS.get(here, ())]
     back = [*TAKEN_UP_AGAIN.get(here, ()), *([BACK[here]] if here in BACK else [])]
-    return (*onward, *ends, *(Way(to, True, f"Back to “{to.label}”") for to in back))
+    return (*onward, *ends, *(Way(to, False, f"Back to “{to.label}”") for to in back))
 
 
 @transaction.atomic
-def job_move(*, job: Job, to: str, by: User | None, reason: str = "", now: datetime) -> StageMove:
-    """Moves a job by one step and writes it in its history, or raises MoveRefused."""
+def job_move(*, job: Job, to: str, by: User | None, reason: str, now: datetime) -> StageMove:
+    """Moves a job by one step and writes it in its history, or raises MoveRefused. By hand or by
+    a fact (facts.py), the reason is always said."""
     _refuse_what_cannot_be(job=job, to=Stage(to), reason=reason)
     here = job.stage
     moved = Job.objects.filter(pk=job.pk, stage=here, archived_at=None).update(stage=to)
@@ -88,8 +89,7 @@ def _refuse_what_cannot_be(*, job: Job, to: Stage, reason: str) -> None:
         raise MoveRefused(ALREADY_THERE)
     if job.is_archived:
         raise MoveRefused(ARCHIVED)
-    way = next((way for way in ways_from(here) if way.to == to), None)
-    if way is None:
+    if all(way.to != to for way in ways_from(here)):
         raise MoveRefused(NO_SUCH_WAY.format(here=here.label, there=to.label))
-    if way.needs_reason and not reason.strip():
+    if not reason.strip():
         raise MoveRefused(SAY_WHY)

@@ -110,14 +110,14 @@ def job_page(
     photos_form: PhotosForm | None = None,
 ) -> HttpResponse:
     """The whole job; also what is answered where a move or a photo was refused."""
-    ways = ways_from(job.stage)
+    onward = next((way.to for way in ways_from(job.stage) if way.is_onward), None)
     moves = list(job.stage_moves.select_related("moved_by").reverse())
     context = {
         "job": job,
         "ended_after": moves[0].from_stage if moves and job.stage in ENDED_EARLY else "",
         "today": timezone.localdate(),
-        "onward": next((way.to for way in ways if not way.needs_reason), None),
-        "move_form": move_form or MoveForm(stage=job.stage),
+        "onward": onward,
+        "move_form": move_form or MoveForm(stage=job.stage, initial={"to": request.GET.get("to")}),
         "photos_form": photos_form or PhotosForm(),
         "photos": job.photos.all(),
         "moves": moves,

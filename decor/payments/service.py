@@ -11,6 +11,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.db.models import Sum
 
+from decor.jobs.facts import done_if_settled, promised_by_deposit
 from decor.models import Job, PaymentDue, PaymentLine
 from decor.models.payment import DueKind, Means, PaymentKind
 from decor.payments.signals import money_moved, schedule_changed
@@ -53,7 +54,8 @@ def schedule_set(*, job: Job, dues: Iterable[PlannedDue], source: str, now: date
             source=source,
             set_at=now,
         )
-    schedule_changed.send(sender=PaymentDue, job=job)
+    schedule_changed.send(sender=PaymentDue, job=job, now=now)
+    done_if_settled(job=job, by=None, now=now)
 
 
 @transaction.atomic
@@ -156,6 +158,9 @@ def paid_for(job: Job) -> int:
 
 def _enter(line: PaymentLine) -> PaymentLine:
     line.save()
+    if line.kind == PaymentKind.PAYMENT:
+        promised_by_deposit(job=line.job, by=line.by, now=line.at)
+    done_if_settled(job=line.job, by=line.by, now=line.at)
     money_moved.send(sender=PaymentLine, line=line)
     return line
 

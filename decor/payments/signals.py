@@ -4,5 +4,5 @@ from django.dispatch import Signal
 
 # With `line`, a PaymentLine: money came, went back, or a line was taken back.
 money_moved = Signal()
-# With `job`: what its client is to pay, or when, is another than before.
+# With `job` and `now`: what its client is to pay, or when, is another than before.
 schedule_changed = Signal()

@@ -1,11 +1,15 @@
-"""What becomes of a job's holds when the job moves on."""
+"""What becomes of a job's holds when the job moves on, or its money comes in."""
 
+from datetime import datetime
 from typing import Any
 
-from decor.models import StageMove
+from django.utils import timezone
+
+from decor.models import Job, PaymentLine, StageMove
 from decor.models.job import Stage
+from decor.payments.account import account_of
 from inventory.holds.needs import needs_drop
-from inventory.holds.service import hold_release
+from inventory.holds.service import hold_firm, hold_release
 from inventory.kit.service import kit_release
 
 ENDED = frozenset({Stage.LET_GO, Stage.LOST, Stage.CALLED_OFF})
@@ -22,3 +26,17 @@ def release_with_the_move(*, move: StageMove, **kwargs: Any) -> None:
         kit_release(job=move.job, now=move.moved_at)
     if has_ended:
         needs_drop(job=move.job)
+
+
+def firm_with_the_money(*, line: PaymentLine, **kwargs: Any) -> None:
+    _firm_if_secured(line.job, line.at)
+
+
+def firm_with_the_schedule(*, job: Job, now: datetime, **kwargs: Any) -> None:
+    """What was paid before anything was agreed may be all that is asked for now."""
+    _firm_if_secured(job, now)
+
+
+def _firm_if_secured(job: Job, now: datetime) -> None:
+    if account_of(job, today=timezone.localdate(now)).deposit_is_in:
+        hold_firm(job=job, now=now)

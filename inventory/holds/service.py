@@ -12,6 +12,7 @@ from django.db import transaction
 from django.db.models import QuerySet, Sum
 
 from decor.models import Job
+from decor.payments.account import account_of
 from inventory.free.balance import short_by
 from inventory.free.service import free_on
 from inventory.models import Hold, Item, KitHold, LedgerLine
@@ -74,7 +75,9 @@ def hold_soft(
     if short:
         raise ShelfShort(short)
     _release(holds_open(job).exclude(item__in=wanted), now)
-    is_firm = any(hold.state == HoldState.FIRM for hold in there.values())
+    is_firm = any(hold.state == HoldState.FIRM for hold in there.values()) or (
+        account_of(job, today=today).deposit_is_in
+    )
     for pk, quantity in wanted.items():
         hold = there.get(pk) or _new_hold(job, items[pk], is_firm=is_firm, now=now)
         hold.quantity, hold.taken = quantity, min(used.get(pk, 0), quantity)

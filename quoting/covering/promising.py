@@ -19,6 +19,7 @@ from quoting.quotes.pricing import quote_priced
 NOT_DESCRIBED = "“{piece}” is not described yet, so nobody can say what it takes of the shelf."
 SHORT = "{short} Nothing was promised: see “Can I take this job?” on quote {quote}."
 WHICH_QUOTE = "This job has several quotes. Promise it from the one your client said yes to."
+PROMISED_FROM = "Promised from quote {quote}"
 
 TAKEN_UP_BY_A_PROMISE = frozenset({Stage.QUOTED, Stage.CALLED_OFF})
 
@@ -29,7 +30,8 @@ def quote_promise(*, quote: Quote, by: User | None, now: datetime) -> None:
     neither has happened."""
     Job.objects.select_for_update(no_key=True).get(pk=quote.job_id)
     quote_hold(quote=quote, now=now)
-    job_move(job=quote.job, to=Stage.PROMISED, by=by, now=now)
+    why = PROMISED_FROM.format(quote=quote.number)
+    job_move(job=quote.job, to=Stage.PROMISED, by=by, reason=why, now=now)
 
 
 @transaction.atomic

@@ -34,6 +34,13 @@ NOT_A_DEMO = (
     "Unset DATABASE_URL, or name a new database."
 )
 
+WHY = {
+    Stage.PROMISED: "They said yes on the phone",
+    Stage.MADE: "Everything is made and packed",
+    Stage.UP: "It hangs, and the client has seen it",
+    Stage.DONE: "Taken down, paid and thanked for",
+}
+
 
 class NotADemo(Exception):
     """The database belongs to a real business, or to something else altogether."""
@@ -166,4 +173,4 @@ def _move_on(job: Job, demo: DemoJob, *, owner: User, quoted_at: datetime, now: 
     steps = ON_THE_STRING[2 : ON_THE_STRING.index(demo.stage) + 1]
     for step, stage in enumerate(steps, start=1):
         moved_at = quoted_at + (now - quoted_at) * step / (len(steps) + 1)
-        job_move(job=job, to=stage, by=owner, now=moved_at)
+        job_move(job=job, to=stage, by=owner, reason=WHY[stage], now=moved_at)

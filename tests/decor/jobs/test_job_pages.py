@@ -200,27 +200,37 @@ def test_a_day_gone_by_may_stay_as_it_was(owner_client):
 # ---- Moving
 
 
-def test_a_job_moves_on_with_one_press(owner_client, owner):
+def test_a_job_moves_on_by_hand_with_a_reason(owner_client, owner):
     job = JobFactory()
-    reply = owner_client.post(url("job_move", job), {"to": "quoted"})
+    reply = owner_client.post(url("job_move", job), {"to": "quoted", "reason": "Told her at once"})
     assert reply.url == url("job_detail", job)
     move = StageMove.objects.get()
     assert (move.to_stage, move.moved_by, move.moved_at) == ("quoted", owner, NOW)
-    assert "is now “Quoted”" in owner_client.get(reply.url).text
+    page = owner_client.get(reply.url).text
+    assert "is now “Quoted”" in page and "“Told her at once”" in page
 
 
-def test_a_way_back_asks_why_beside_the_field(owner_client):
+@pytest.mark.parametrize("to", ["quoted", "made"])
+def test_every_way_asks_why_beside_the_field(owner_client, to):
     job = JobFactory(stage="promised")
-    reply = owner_client.post(url("job_move", job), {"to": "quoted", "reason": " "})
+    reply = owner_client.post(url("job_move", job), {"to": to, "reason": " "})
     assert reply.status_code == 422
     assert reply.context["move_form"].errors == {"reason": [SAY_WHY]}
-    owner_client.post(url("job_move", job), {"to": "quoted", "reason": "wrong press"})
-    assert Job.objects.get().stage == "quoted"
+    owner_client.post(url("job_move", job), {"to": to, "reason": "wrong press"})
+    assert Job.objects.get().stage == to
+
+
+def test_what_comes_next_is_chosen_already_where_its_button_leads(owner_client):
+    job = JobFactory(stage="promised")
+    page = owner_client.get(url("job_detail", job) + "?to=made").text
+    assert '<option value="made" selected>' in page
+    assert '<details class="fold mt-4" id="by-hand" open>' in page
 
 
 def test_the_same_press_twice_changes_nothing_and_says_so(owner_client):
     job = JobFactory(stage="quoted")
-    reply = owner_client.post(url("job_move", job), {"to": "quoted"}, follow=True)
+    pressed = {"to": "quoted", "reason": "Sent"}
+    reply = owner_client.post(url("job_move", job), pressed, follow=True)
     assert ALREADY_THERE in reply.text
     assert not StageMove.objects.exists()
 
@@ -228,7 +238,7 @@ def test_the_same_press_twice_changes_nothing_and_says_so(owner_client):
 @pytest.mark.parametrize("to", ["done", "adrift", ""])
 def test_a_move_that_cannot_be_is_refused_in_words(owner_client, to):
     job = JobFactory()
-    reply = owner_client.post(url("job_move", job), {"to": to})
+    reply = owner_client.post(url("job_move", job), {"to": to, "reason": "Why not"})
     assert reply.status_code == 422
     assert reply.context["move_form"].errors["to"]
     assert Job.objects.get().stage == "asked"

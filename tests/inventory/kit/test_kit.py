@@ -97,7 +97,7 @@ def test_kit_comes_back_when_the_job_ends_and_not_while_it_hangs(stand, stage, i
     job = hold(stand, "First", 5, 6).job
     job_move(job=job, to=stage, by=None, reason="Storm", now=NOW)
     if is_held:
-        job_move(job=job, to="up", by=None, now=NOW)
+        job_move(job=job, to="up", by=None, reason="It hangs", now=NOW)
     assert kit_holds_open(job).exists() == is_held
 
 

@@ -70,10 +70,10 @@ def test_the_second_job_is_told_before_it_promises(quote, other_quote, owner, to
 
 def test_a_plain_move_to_promised_holds_too_or_is_refused(all_but_oat, owner):
     with pytest.raises(MoveRefused, match="Oat 11-inch"):
-        job_move(job=all_but_oat.job, to=Stage.PROMISED, by=owner, now=NOW)
+        job_move(job=all_but_oat.job, to=Stage.PROMISED, by=owner, reason="Yes", now=NOW)
     assert Job.objects.get(pk=all_but_oat.job_id).stage == Stage.QUOTED
     stock(pk=oat_11().pk)
-    job_move(job=all_but_oat.job, to=Stage.PROMISED, by=owner, now=NOW)
+    job_move(job=all_but_oat.job, to=Stage.PROMISED, by=owner, reason="Yes", now=NOW)
     assert holds_open(all_but_oat.job).filter(item=oat_11()).exists()
 
 
@@ -81,7 +81,7 @@ def test_a_job_with_several_quotes_is_promised_from_one_of_them(quote, owner):
     stock()
     PieceFactory(quote=QuoteFactory(job=quote.job, rate_card=quote.rate_card))
     with pytest.raises(MoveRefused, match=WHICH_QUOTE):
-        job_move(job=quote.job, to=Stage.PROMISED, by=owner, now=NOW)
+        job_move(job=quote.job, to=Stage.PROMISED, by=owner, reason="Yes", now=NOW)
     quote_promise(quote=quote, by=owner, now=NOW)
     assert set(holds_open(quote.job).values_list("source", flat=True)) == {"LL-1042"}
 

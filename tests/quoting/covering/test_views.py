@@ -79,7 +79,7 @@ def test_a_promise_that_cannot_be_kept_says_so_and_moves_nothing(owner_client, s
 
 def test_a_plain_move_of_the_job_says_so_too(owner_client, short_quote):
     address = f"/jobs/{short_quote.job_id}/move/"
-    page = owner_client.post(address, {"to": "promised"}, follow=True)
+    page = owner_client.post(address, {"to": "promised", "reason": "Yes"}, follow=True)
     assert "Not enough is free" in page.content.decode()
 
 
