@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 from decor.models import Job
 from tests.browser.conftest import LAPTOP, PHONE
 
+pytestmark = pytest.mark.any_database
 PASSWORD = "six-oat-balloons"
 QUIET = "Kept on this device, not yet saved."
 

@@ -12,7 +12,10 @@ from quoting.pieces.service import piece_add
 from tests.browser.conftest import LAPTOP, PHONE
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 
+pytestmark = pytest.mark.any_database
 SIZES = pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
+ON_A_LAPTOP = pytest.mark.parametrize("size", [LAPTOP], ids=["laptop"])
+ON_A_PHONE = pytest.mark.parametrize("size", [PHONE], ids=["phone"])
 
 
 @pytest.fixture
@@ -77,7 +80,7 @@ def test_the_estimate_follows_what_is_typed_and_the_picture_the_estimate(open_pi
     assert balloons_of(page).count() > balloons
 
 
-@SIZES
+@ON_A_PHONE
 def test_nothing_of_what_is_typed_fast_is_lost(open_piece, piece, size):
     page = open_piece(size)
     field = page.get_by_label("Width at the ground")
@@ -104,7 +107,7 @@ def test_an_error_keeps_the_last_estimate_and_its_picture(open_piece, size):
     expect(page.locator("#estimate-figures")).not_to_contain_text("out of date")
 
 
-@SIZES
+@ON_A_PHONE
 def test_a_reload_loses_nothing(open_piece, size):
     page = open_piece(size)
     page.get_by_label("Width at the ground").fill("13 ft")
@@ -116,7 +119,7 @@ def test_a_reload_loses_nothing(open_piece, size):
     expect(balloons_of(page)).not_to_have_count(0)
 
 
-@SIZES
+@ON_A_LAPTOP
 def test_a_figure_opens_and_closes_by_keyboard(open_piece, size):
     page = open_piece(size)
     figure = price_of(page).get_by_role("link")
@@ -134,7 +137,7 @@ def test_a_figure_opens_and_closes_by_keyboard(open_piece, size):
     expect(page).to_have_url(re.compile(r"/pieces/\d+/$"))
 
 
-@SIZES
+@ON_A_PHONE
 def test_a_figure_opens_after_its_number_has_changed_too(open_piece, size):
     page = open_piece(size)
     price = price_of(page).inner_text()
@@ -144,7 +147,7 @@ def test_a_figure_opens_after_its_number_has_changed_too(open_piece, size):
     expect(page.get_by_role("dialog")).to_contain_text(price_of(page).inner_text())
 
 
-@SIZES
+@ON_A_PHONE
 def test_a_budget_is_tried_used_and_put_back(open_piece, size):
     page = open_piece(size)
     before = price_of(page).inner_text()
@@ -186,7 +189,7 @@ def test_a_variant_is_added_changed_and_compared(open_piece, size):
     expect(cards.nth(0)).to_contain_text("less")
 
 
-@SIZES
+@ON_A_LAPTOP
 def test_the_picture_is_saved_and_its_figure_chosen(open_piece, size):
     page = open_piece(size)
     show_all(page)

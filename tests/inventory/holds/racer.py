@@ -1,5 +1,5 @@
-"""One client of the race, as a process of its own: told by its standard input which two items to
-go for, it answers in a line what came of it."""
+"""One client of the race, as a process of its own: told by its standard input how to
+go for which two items, it answers in a line what came of it."""
 
 import sys
 import traceback
@@ -41,14 +41,17 @@ def without_locks(job: Job, items: list[int]) -> str:
     return "held"
 
 
-def main(how: str, job_pk: str) -> None:
+WAYS = {"with-locks": with_locks, "without-locks": without_locks}
+
+
+def main(job_pk: str) -> None:
     job = Job.objects.get(pk=int(job_pk))
-    hold = {"with-locks": with_locks, "without-locks": without_locks}[how]
     connection.ensure_connection()
     print("ready", flush=True)  # noqa: T201
     for line in sys.stdin:
+        how, *items = line.split()
         try:
-            answer = hold(job, [int(item) for item in line.split()])
+            answer = WAYS[how](job, [int(item) for item in items])
         except Exception:
             answer = "EXCEPTION " + traceback.format_exc().replace("\n", " | ")
         print(answer, flush=True)  # noqa: T201

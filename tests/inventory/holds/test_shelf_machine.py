@@ -318,7 +318,7 @@ def test_the_shelf_is_what_a_plain_model_says_whatever_happens_to_it():
     run_state_machine_as_test(
         ShelfMachine,
         settings=settings(
-            max_examples=50,
+            max_examples=30,
             stateful_step_count=25,
             deadline=None,
             derandomize=True,

@@ -4,46 +4,62 @@ import pytest
 from django.core.management import call_command
 from django.core.management.base import CommandError
 from django.db import connection
+from django.utils import timezone
 
 from decor.models import Business, Client, Job, StageMove
 from decor.models.job import Stage
-from inventory.models import Colour
+from inventory.bags.age import best_before
+from inventory.catalogue.service import ON_OFFER
+from inventory.ledger.reading import bag_problems
+from inventory.losses.service import losses
+from inventory.models import Bag, Colour, Delivery, Item, LedgerLine, Supplier, SupplierBag
+from inventory.shelf.listing import shelf_items
 from quoting.demo import make
 from quoting.demo.conflict import CONFLICT_JOBS
 from quoting.demo.scenario import JOBS as SCENARIO
+from quoting.demo.shelf import BAD_LOT
 from quoting.models import Edition, Piece
 from tests.factories import BusinessFactory
 
 JOBS = (*SCENARIO, *CONFLICT_JOBS)
+SHELF = (Supplier, SupplierBag, Delivery, Bag, LedgerLine)
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 
 
-@pytest.fixture
-def demo(db):
-    return make.demo_make(password="six-oat-balloons", now=NOW)
+def shelf_holds_every_kind_of_bag() -> None:
+    """Some part-used, one lot old and one lot bad."""
+    shown = shelf_items(best=best_before(today=timezone.localdate(NOW)))
+    assert {each.item for each in shown if each.left} == set(Item.objects.filter(ON_OFFER))
+    assert [str(each.item) for each in shown if each.past_best] == ["Cockle 5-inch", "Plum 11-inch"]
+    assert Bag.objects.filter(is_open=True, left__gt=0).count() > 5
+    assert [lot.lot for each in losses() for lot in each.worse_lots] == [BAD_LOT]
+    assert bag_problems() == []
 
 
 def _all_rows() -> dict[str, list]:
-    models = (Business, Client, Job, StageMove, Colour, Piece, Edition)
+    models = (Business, Client, Job, StageMove, Colour, Piece, Edition, *SHELF)
     return {model.__name__: list(model.objects.order_by("pk").values()) for model in models}
 
 
-def test_a_demo_has_its_jobs_and_a_sample_quote(demo, tmp_path):
+@pytest.mark.django_db
+def test_a_demo_has_its_jobs_and_shelf_and_made_again_it_is_left_as_it_was(tmp_path):
+    """One test, as each making of a demo renders every quote in it."""
+    owner = make.demo_make(password="six-oat-balloons", now=NOW)
     assert dict(Job.objects.values_list("title", "stage")) == {job.title: job.stage for job in JOBS}
     assert {job.stage for job in JOBS} >= {Stage.ASKED, Stage.QUOTED, Stage.PROMISED, Stage.DONE}
     assert Client.objects.count() == len({job.client.name for job in JOBS})
     assert Piece.objects.count() == sum(len(job.pieces) for job in JOBS)
     assert not Piece.objects.filter(spec=None).exists()
     assert make.sample_quote_write(tmp_path).read_bytes().startswith(b"%PDF-")
+    shelf_holds_every_kind_of_bag()
 
-
-def test_made_again_a_demo_is_left_as_it_was_and_a_half_made_one_is_completed(demo):
     before = _all_rows()
     later = datetime(2026, 12, 24, 9, 0, tzinfo=UTC)
     make.demo_make(password="another", now=later)
     assert _all_rows() == before
-    demo.refresh_from_db()
-    assert demo.check_password("six-oat-balloons")
+    owner.refresh_from_db()
+    assert owner.check_password("six-oat-balloons")
+
     Job.objects.filter(title="Carols by lantern").update(title="Renamed by the owner")
     make.demo_make(password="another", now=later)
     assert Job.objects.count() == len(JOBS) + 1
