@@ -5,7 +5,8 @@ from datetime import date
 from typing import Any
 
 from decor.display import date_text, distance_text, money_text
-from quoting.models import Edition, Quote
+from quoting.models import ClientAnswer, Edition, Quote
+from quoting.models.client_page import AnswerKind
 from quoting.models.quote import QuoteStage
 from quoting.quotes.offer import offer_of
 from quoting.quotes.spec_facts import spec_facts
@@ -37,8 +38,35 @@ def stage_now(quote: Quote) -> QuoteStage:
     latest = latest_edition(quote)
     if latest is None:
         return QuoteStage.DRAFT
-    is_same = latest.inputs["offer"] == offer_of(quote)
-    return QuoteStage.SENT if is_same else QuoteStage.CHANGED
+    answer = latest.answers.first()
+    if _in_order(_answered_offer(latest, answer)) != _in_order(offer_of(quote)):
+        return QuoteStage.CHANGED
+    return _STAGE_ANSWERED[answer.kind] if answer else QuoteStage.SENT
+
+
+_STAGE_ANSWERED = {
+    AnswerKind.ACCEPTED: QuoteStage.ACCEPTED,
+    AnswerKind.DECLINED: QuoteStage.DECLINED,
+}
+
+
+def _answered_offer(edition: Edition, answer: ClientAnswer | None) -> Inputs:
+    """What was offered; of what a client has chosen among, that counts which they chose."""
+    offer = edition.inputs["offer"]
+    chosen = set(answer.chosen.values()) if answer else set()
+    if not chosen:
+        return offer
+    every = [*offer["pieces"], *offer["variants"]]
+    by_choice = {piece["choice"]: piece for piece in every if piece["id"] in chosen}
+    pieces = [by_choice.get(piece.get("choice"), piece) for piece in offer["pieces"]]
+    variants = [piece for piece in every if piece not in pieces]
+    return {**offer, "pieces": pieces, "variants": variants}
+
+
+def _in_order(offer: Inputs) -> Inputs:
+    """The variants beside those that count stand in no order that says anything."""
+    variants = sorted(offer.get("variants", ()), key=lambda piece: piece["id"])
+    return {**offer, "variants": variants}
 
 
 def edition_changes(

@@ -12,6 +12,7 @@ from django.utils import timezone
 from decor.business.service import the_business
 from decor.documents.pdf import render_pdf
 from decor.jobs.stages import job_move
+from decor.models import Job
 from decor.models.job import Stage
 from quoting.documents.quote_document import TEMPLATE, quote_document
 from quoting.models import Edition, Quote
@@ -71,6 +72,7 @@ def quote_send(*, quote: Quote, by: User | None, now: datetime) -> Edition:
     _refuse_nothing_new(quote, draft)
     pdf = _rendered(draft, edition=draft.number, made_on=today)
     with transaction.atomic():
+        Job.objects.select_for_update(no_key=True).get(pk=quote.job_id)
         locked = Quote.objects.select_for_update(of=("self",), no_key=True).get(pk=quote.pk)
         if draft_of(locked, today=today) != draft:
             raise QuoteRefused(CHANGED_MEANWHILE)
@@ -106,7 +108,7 @@ def _changes(latest: Edition | None, inputs: dict[str, Any], result: dict[str, A
 
 
 def _refuse_nothing_new(quote: Quote, draft: Draft) -> None:
-    if stage_now(quote) == QuoteStage.SENT:
+    if stage_now(quote) in (QuoteStage.SENT, QuoteStage.ACCEPTED):
         raise QuoteRefused(NOTHING_NEW.format(number=draft.number - 1))
 
 

@@ -64,7 +64,7 @@ class QuotePage:
 
     @property
     def is_up_to_date(self) -> bool:
-        return self.stage == QuoteStage.SENT
+        return self.stage in (QuoteStage.SENT, QuoteStage.ACCEPTED)
 
     @property
     def has_price(self) -> bool:
