@@ -37,6 +37,7 @@ class Outcome(models.TextChoices):
     HELD = "held", "Everything is held"
     TO_BUY = "to_buy", "Held, and something must be bought"
     TO_CONFIRM = "to_confirm", "The owner must confirm"
+    TIME_TAKEN = "time_taken", "Its time was taken meanwhile"
 
 
 class ClientAnswer(AppendOnly):
