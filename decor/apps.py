@@ -4,3 +4,9 @@ from django.apps import AppConfig
 class DecorConfig(AppConfig):
     name = "decor"
     verbose_name = "Clients and jobs"
+
+    def ready(self) -> None:
+        # Not before: these need the models to be loaded.
+        from decor.letters.own_fields import register_own_fields
+
+        register_own_fields()

@@ -12,6 +12,7 @@ def prepare_demo_environment() -> None:
     DEMO_FOLDER.mkdir(parents=True, exist_ok=True)
     os.environ.setdefault("DATABASE_URL", f"sqlite:///{DEMO_FOLDER / 'demo.sqlite3'}")
     os.environ.setdefault("MEDIA_ROOT", str(DEMO_FOLDER / "media"))
+    os.environ.setdefault("EMAIL_URL", (DEMO_FOLDER / "letters").as_uri())
     os.environ.setdefault("SECRET_KEY", _secret_kept_in(DEMO_FOLDER / "secret_key"))
 
 

@@ -8,6 +8,7 @@ from csp.constants import SELF
 
 from decor import env
 from decor.database import database_settings
+from decor.mail_settings import mail_settings
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = BASE_DIR / "var"
@@ -107,6 +108,10 @@ AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_TEMPLATE = "registration/locked_out.html"
 AXES_CLIENT_IP_CALLABLE = "decor.throttle.addresses.address_of"
+
+# Each under the name that Django knows it by.
+globals().update(mail_settings(env.text("EMAIL_URL", "")))
+DEFAULT_FROM_EMAIL = env.text("DEFAULT_FROM_EMAIL", "")
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"  # stored and default; pages are shown in the business's own zone

@@ -9,5 +9,7 @@ class QuotingConfig(AppConfig):
         # Not before: these need the models to be loaded.
         from decor.jobs.stages import job_moved
         from quoting.covering.promising import hold_with_the_move
+        from quoting.letter_fields import register_quote_fields
 
         job_moved.connect(hold_with_the_move)
+        register_quote_fields()
