@@ -1,11 +1,13 @@
 from quoting.models.client_page import ClientAnswer, ClientLink, ClientQuestion
 from quoting.models.edition import Edition
+from quoting.models.installing import CheckMark, VisitForecast, VisitMaterial, WorkReceipt
 from quoting.models.piece import Piece
 from quoting.models.quote import ExtraLine, Quote
 from quoting.models.rate_card import RateCard
 from quoting.models.traced_photo import TracedPhoto
 
 __all__ = [
+    "CheckMark",
     "ClientAnswer",
     "ClientLink",
     "ClientQuestion",
@@ -15,4 +17,7 @@ __all__ = [
     "Quote",
     "RateCard",
     "TracedPhoto",
+    "VisitForecast",
+    "VisitMaterial",
+    "WorkReceipt",
 ]
