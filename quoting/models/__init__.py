@@ -1,6 +1,7 @@
 from quoting.models.client_page import ClientAnswer, ClientLink, ClientQuestion
 from quoting.models.edition import Edition
 from quoting.models.installing import CheckMark, VisitForecast, VisitMaterial, WorkReceipt
+from quoting.models.making import PackedBag, Popped, Tick, WorkTime
 from quoting.models.piece import Piece
 from quoting.models.quote import ExtraLine, Quote
 from quoting.models.rate_card import RateCard
@@ -13,11 +14,15 @@ __all__ = [
     "ClientQuestion",
     "Edition",
     "ExtraLine",
+    "PackedBag",
     "Piece",
+    "Popped",
     "Quote",
     "RateCard",
+    "Tick",
     "TracedPhoto",
     "VisitForecast",
     "VisitMaterial",
     "WorkReceipt",
+    "WorkTime",
 ]
