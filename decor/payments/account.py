@@ -86,8 +86,10 @@ class Account:
 
     @property
     def deposit_is_in(self) -> bool:
-        secured = [line for line in self.dues if line.due.kind in SECURES]
-        return bool(secured) and all(line.is_paid for line in secured)
+        """Also where none is asked for: then the agreement alone secures the date."""
+        return self.has_schedule and all(
+            line.is_paid for line in self.dues if line.due.kind in SECURES
+        )
 
     @property
     def is_paid(self) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields
+from itertools import pairwise
 from typing import Any, Final
 
 from . import constants as c
@@ -61,12 +62,22 @@ class RushTier:
 
 
 @dataclass(frozen=True, kw_only=True)
+class CallingOffBand:
+    """Called off with at least this many days' notice, so much of the total is kept."""
+
+    from_days: int
+    keep_bp: int
+
+
+@dataclass(frozen=True, kw_only=True)
 class Rates:
     """Whole cents, basis points (10 000 are all of it), metres, seconds.
 
     `labour_cents_by_phase` overrides `labour_cents_per_hour` for the phases it names.
     `margin_bp` is of the price, not of the cost; a job that leaves less than
-    `minimum_margin_bp` was not worth taking. The defaults are an invented business.
+    `minimum_margin_bp` was not worth taking. The defaults are an invented business; but what
+    older cards say nothing of defaults to nothing, as no client of theirs was told of it: orders
+    under `small_order_cents` are paid in full at once, and `calling_off` says what is kept.
     """
 
     currency: str = "USD"
@@ -90,6 +101,8 @@ class Rates:
     rounding_cents: int = 100
     deposit_bp: int = 5000
     balance_days: int = 5
+    small_order_cents: int = 0
+    calling_off: tuple[CallingOffBand, ...] = ()
     unit_times: UnitTimes = UnitTimes()
     fill: float = c.FILL.value
     loss_latex: float = c.LOSS_LATEX.value
@@ -107,8 +120,17 @@ class Rates:
         return self.labour_cents_by_phase.get(phase, self.labour_cents_per_hour)
 
 
+# Common practice, no source: the nearer the day, the less of the work can be saved.
+EXAMPLE_CALLING_OFF: Final = (
+    CallingOffBand(from_days=30, keep_bp=2500),
+    CallingOffBand(from_days=14, keep_bp=5000),
+    CallingOffBand(from_days=7, keep_bp=7500),
+    CallingOffBand(from_days=0, keep_bp=10_000),
+)
+
+
 def example_rates() -> Rates:
-    return Rates()
+    return Rates(small_order_cents=20_000, calling_off=EXAMPLE_CALLING_OFF)
 
 
 def rates_from_dict(data: Mapping[str, Any]) -> Rates:
@@ -127,6 +149,7 @@ def rates_to_dict(rates: Rates) -> dict[str, Any]:
         **vars(rates),
         "labour_cents_by_phase": dict(rates.labour_cents_by_phase),
         "rush": [dict(vars(tier)) for tier in rates.rush],
+        "calling_off": [dict(vars(band)) for band in rates.calling_off],
         "unit_times": dict(vars(rates.unit_times)),
     }
 
@@ -136,6 +159,17 @@ def _days_once(tiers: Sequence[RushTier], key: str) -> Iterator[Problem]:
     for i, day in enumerate(days):
         if day in days[:i]:
             yield Problem(f"{key}[{i}].within_days", "is given twice")
+
+
+def _bands_in_order(bands: Sequence[CallingOffBand], key: str) -> Iterator[Problem]:
+    """Every number of days falls in a band, and less notice never keeps less."""
+    for i, (longer, shorter) in enumerate(pairwise(bands), start=1):
+        if shorter.from_days >= longer.from_days:
+            yield Problem(f"{key}[{i}].from_days", "must be fewer than in the band before")
+        if shorter.keep_bp < longer.keep_bp:
+            yield Problem(f"{key}[{i}].keep_bp", "must not be less than in the band before")
+    if bands and bands[-1].from_days:
+        yield Problem(f"{key}[{len(bands) - 1}].from_days", "must be 0 in the last band")
 
 
 _bp = Whole(0, 10_000, "basis points")
@@ -158,6 +192,10 @@ _RUSH_SHAPE = Record(
     RushTier,
     {"within_days": Field(Whole(0, 365, "days")), "extra_bp": Field(_bp)},
 )
+_BAND_SHAPE = Record(
+    CallingOffBand,
+    {"from_days": Field(Whole(0, 365, "days")), "keep_bp": Field(_bp)},
+)
 _SHAPES: Final[Mapping[str, Shape]] = {
     "currency": Text(3),
     "labour_cents_per_hour": _cents,
@@ -177,6 +215,8 @@ _SHAPES: Final[Mapping[str, Shape]] = {
     "rounding_cents": Whole(1, 100_000, "cents"),
     "deposit_bp": _bp,
     "balance_days": Whole(0, 365, "days"),
+    "small_order_cents": _cents,
+    "calling_off": Each(_BAND_SHAPE, 0, 10, _bands_in_order),
     "unit_times": _UNIT_TIMES_SHAPE,
     "fill": Number(c.RANDOM_CLOSE_PACKING.value, 0.7404, about="of the envelope"),
     "loss_latex": _loss,

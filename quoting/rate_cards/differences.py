@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from quoting.calling_off.bands import bands_text
 from quoting.estimator import rates_to_dict
 from quoting.models import RateCard
 from quoting.rate_cards.folds import every_line, rush_text
@@ -27,6 +28,9 @@ def _rate_differences(before: RateCard, after: RateCard, showing: Showing) -> It
             yield f"{_subject(line, showing)}: {now}, before {was}"
     if old.rush != new.rush:
         yield f"Rush: {rush_text(new)}; before {rush_text(old)}"
+    if old.calling_off != new.calling_off:
+        said = bands_text(new.calling_off), bands_text(old.calling_off)
+        yield "Kept when called off: {}; before {}".format(*said)
     if old.currency != new.currency:
         yield f"Currency: {new.currency}, before {old.currency}"
 

@@ -9,6 +9,7 @@ from typing import Final
 from decor.display import percent_text
 from quoting.estimator import PHASES, Rates, rates_to_dict
 from quoting.estimator.rates import TIES
+from quoting.rate_cards.day_rows import CALLING_OFF_ROWS, RUSH_ROWS
 from quoting.rate_cards.lines import Fold, RateLine
 from quoting.rate_cards.measures import (
     AIR_FLOW,
@@ -36,8 +37,6 @@ MARGIN_OUT_OF_RANGE: Final = (
 def _time(name: str, label: str) -> RateLine:
     return RateLine(name=f"unit_times.{name}", label=label, measure=Seconds())
 
-
-RUSH: Final = "rush"
 
 HOURS = Fold(
     key="hours",
@@ -134,7 +133,7 @@ MINIMUM = Fold(
     ),
 )
 RUSH_FOLD = Fold(
-    key=RUSH,
+    key=RUSH_ROWS.key,
     title="Rush",
     intro="What is added when there is little notice. The tightest that fits is taken, never two.",
 )
@@ -204,7 +203,20 @@ PAYING = Fold(
             label="The rest is due before the event",
             measure=Days(),
         ),
+        RateLine(
+            name="small_order_cents",
+            label="Orders below this are paid in full at once",
+            measure=Money(),
+            why="0 if you always ask for a deposit first.",
+        ),
     ),
+)
+CALLING_OFF = Fold(
+    key=CALLING_OFF_ROWS.key,
+    title="Calling off",
+    intro="What you keep of the total with its tax when a client calls off, by days of notice. It "
+    "stands as a table under the terms of your quotes. Common practice and no rule of law: "
+    "what may be kept differs from place to place.",
 )
 TIMES = Fold(
     key="times",
@@ -321,6 +333,7 @@ FOLDS: Final = (
     ROUNDING,
     TAX,
     PAYING,
+    CALLING_OFF,
     TIMES,
     SPARES,
     LIMITS,

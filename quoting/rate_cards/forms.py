@@ -8,21 +8,16 @@ from django.core.exceptions import ValidationError
 from django.forms.boundfield import BoundField
 from django.urls import reverse_lazy
 
-from decor.fields import PercentField
 from decor.jobs.days import DayInput, day_to_come
 from quoting.estimator import Rates, RatesError, rates_from_dict, rates_to_dict
-from quoting.rate_cards.folds import FOLDS, MARGIN, RUSH, every_line
+from quoting.rate_cards.day_rows import ROWS
+from quoting.rate_cards.folds import FOLDS, MARGIN, every_line
 from quoting.rate_cards.lines import Fold, rate_field
 from quoting.rate_cards.measures import Showing
 from quoting.rate_cards.terms import HAVE_TERMS_CHECKED
 
-RUSH_LEAST_ROWS = 3
-RUSH_MOST_ROWS = 10
 TERMS_MOST = 8000
 OPEN_AT_FIRST = ("hours", MARGIN.key)
-DAYS_MISSING = "With how many days’ notice or less?"
-EXTRA_MISSING = "How many per cent are added? Empty the days as well to leave the row out."
-DAYS_TWICE = "These days are given twice."
 
 
 @dataclass(frozen=True)
@@ -30,14 +25,14 @@ class FoldShown:
     fold: Fold
     fields: tuple[BoundField, ...]
     also: tuple[BoundField, ...]
-    rush_rows: tuple[tuple[BoundField, BoundField], ...]
+    rows: tuple[tuple[BoundField, BoundField], ...]
     is_first: bool
 
     @property
     def is_open(self) -> bool:
         """What is wrong is never hidden in a closed fold."""
-        rush = [field for row in self.rush_rows for field in row]
-        return self.is_first or any(field.errors for field in (*self.fields, *self.also, *rush))
+        in_rows = [field for row in self.rows for field in row]
+        return self.is_first or any(field.errors for field in (*self.fields, *self.also, *in_rows))
 
     @property
     def also_is_open(self) -> bool:
@@ -76,14 +71,15 @@ class RateCardForm(forms.Form):
         for line in every_line():
             self.fields[line.field_name] = rate_field(line, showing)
         self._markup_follows()
-        self.rush_count = self._rush_rows_wanted()
-        for row in range(self.rush_count):
-            self._add_rush_row(row)
+        self.row_counts = {rows.key: rows.count(rates, self.data) for rows in ROWS}
+        for rows in ROWS:
+            for row in range(self.row_counts[rows.key]):
+                self.fields |= dict(zip(rows.names(row), rows.fields(), strict=True))
 
     def _initial_rates(self) -> dict[str, Any]:
         initial = {line.field_name: line.value(self._base_data) for line in every_line()}
-        for row, tier in enumerate(self.base.rush):
-            initial |= {f"rush_days_{row}": tier.within_days, f"rush_extra_{row}": tier.extra_bp}
+        for rows in ROWS:
+            initial |= rows.initial(self.base)
         return initial
 
     def _markup_follows(self) -> None:
@@ -94,17 +90,6 @@ class RateCardForm(forms.Form):
             "hx-sync": "this:replace",
         }
 
-    def _rush_rows_wanted(self) -> int:
-        typed = sum(name.startswith("rush_days_") for name in self.data)
-        rows = max(RUSH_LEAST_ROWS, len(self.base.rush) + 1, typed)
-        return min(rows, RUSH_MOST_ROWS)
-
-    def _add_rush_row(self, row: int) -> None:
-        self.fields[f"rush_days_{row}"] = forms.IntegerField(
-            label="Days’ notice or less", min_value=0, max_value=365, required=False
-        )
-        self.fields[f"rush_extra_{row}"] = PercentField(label="Added (%)", required=False)
-
     def clean_starts_on(self) -> date:
         return day_to_come(self.cleaned_data["starts_on"], today=self.today)
 
@@ -113,27 +98,16 @@ class RateCardForm(forms.Form):
         return self.cleaned_data["terms"].replace("\r\n", "\n")
 
     def clean(self) -> None:
-        for row in range(self.rush_count):
-            self._check_rush_row(row)
+        for rows in ROWS:
+            count = self.row_counts[rows.key]
+            for name, problem in list(rows.problems(self.cleaned_data, count)):
+                self.add_error(name, problem)
         if self.errors:
             return
         try:
             self.rates()
         except RatesError as refused:
             self._show_problems(refused)
-
-    def _check_rush_row(self, row: int) -> None:
-        days_name, extra_name = f"rush_days_{row}", f"rush_extra_{row}"
-        if days_name in self.errors or extra_name in self.errors:
-            return
-        days, extra = self.cleaned_data[days_name], self.cleaned_data[extra_name]
-        before = [self.cleaned_data.get(f"rush_days_{other}") for other in range(row)]
-        if days is None and extra is not None:
-            self.add_error(days_name, DAYS_MISSING)
-        elif extra is None and days is not None:
-            self.add_error(extra_name, EXTRA_MISSING)
-        elif days is not None and days in before:
-            self.add_error(days_name, DAYS_TWICE)
 
     def _show_problems(self, refused: RatesError) -> None:
         """What the estimator refuses and no field did: it must not be lost in an exception."""
@@ -147,26 +121,26 @@ class RateCardForm(forms.Form):
         for line in every_line():
             if line.field_name in self.changed_data:
                 line.put(data, self.cleaned_data[line.field_name])
-        rush = [
-            {
-                "within_days": self.cleaned_data[f"rush_days_{row}"],
-                "extra_bp": self.cleaned_data[f"rush_extra_{row}"],
-            }
-            for row in range(self.rush_count)
-            if self.cleaned_data[f"rush_days_{row}"] is not None
-        ]
-        return rates_from_dict({**data, "rush": rush, "currency": self.showing.currency})
+        typed = self.cleaned_data
+        in_rows = {rows.key: rows.data(typed, self.row_counts[rows.key]) for rows in ROWS}
+        in_rows["calling_off"].sort(key=lambda band: -band["from_days"])
+        return rates_from_dict({**data, **in_rows, "currency": self.showing.currency})
 
     def folds(self) -> Iterator[FoldShown]:
         for fold in FOLDS:
-            rows = range(self.rush_count if fold.key == RUSH else 0)
             yield FoldShown(
                 fold=fold,
                 fields=tuple(self[line.field_name] for line in fold.lines),
                 also=tuple(self[line.field_name] for line in fold.also),
-                rush_rows=tuple((self[f"rush_days_{i}"], self[f"rush_extra_{i}"]) for i in rows),
+                rows=tuple(self._rows_of(fold)),
                 is_first=fold.key in OPEN_AT_FIRST,
             )
+
+    def _rows_of(self, fold: Fold) -> Iterator[tuple[BoundField, BoundField]]:
+        for rows in (rows for rows in ROWS if rows.key == fold.key):
+            for row in range(self.row_counts[rows.key]):
+                days, share = rows.names(row)
+                yield self[days], self[share]
 
 
 class MarginForm(forms.Form):

@@ -14,9 +14,9 @@ take it. The rest is due on the day named in this quote, before we set up.
 Changes. Tell us early. Colours and size can be changed as long as the balloons are not \
 bought; a change may change the price, and we send you a new quote before we go on.
 
-Calling off. If you call off, the deposit pays for work and balloons already set aside for \
-you. Within seven days of the date the whole price is due, less what we can still save. If we \
-have to call off, you get back everything you have paid.
+Calling off. If you call off, we keep part of the total for work and balloons already set aside \
+for you: the nearer the day, the more. How much is in the table with these terms. If we have to \
+call off, you get back everything you have paid.
 
 Weather. Outdoors, balloons suffer from wind, rain, heat and strong sun, and a garland outside \
 lasts hours rather than days. If it is too windy or too stormy to work safely, we do not put \

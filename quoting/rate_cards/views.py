@@ -4,11 +4,21 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
+from decor.display import percent_text
 from decor.models import Business
+from quoting.calling_off.bands import NOTHING_AGREED, bands_in_words
 from quoting.estimator import example_rates, rates_to_dict
 from quoting.models import RateCard
 from quoting.rate_cards.differences import card_differences
-from quoting.rate_cards.folds import LIMITS, MARGIN, PAYING, SPARES, TIMES, card_summary
+from quoting.rate_cards.folds import (
+    CALLING_OFF,
+    LIMITS,
+    MARGIN,
+    PAYING,
+    SPARES,
+    TIMES,
+    card_summary,
+)
 from quoting.rate_cards.forms import MarginForm, RateCardForm
 from quoting.rate_cards.lines import Fold, label_of
 from quoting.rate_cards.margins import WHOLE_BP, markup_bp_of
@@ -24,7 +34,7 @@ from quoting.rate_cards.terms import DEFAULT_TERMS
 
 CHANGED = "Rate card {version} is made. Quotes already begun keep the card they were begun with."
 NOTHING_CHANGED = "Nothing differs from rate card {version}, so no new one is made."
-BESIDE_THE_PRICE = (PAYING, TIMES, SPARES, LIMITS)
+BESIDE_THE_PRICE = (PAYING, CALLING_OFF, TIMES, SPARES, LIMITS)
 
 
 @require_GET
@@ -123,6 +133,10 @@ def _in_time(card: RateCard) -> CardInTime:
 def _fold_facts(fold: Fold, card: RateCard, showing: Showing) -> dict[str, object]:
     data = rates_to_dict(card.as_rates())
     facts = [(label_of(line, showing), line.text(data, showing)) for line in fold.all_lines]
+    if fold == CALLING_OFF:
+        bands = bands_in_words(card.as_rates().calling_off)
+        kept = [(band.notice.capitalize(), f"{percent_text(band.keep_bp)} kept") for band in bands]
+        facts = kept or [("What is kept", NOTHING_AGREED)]
     return {"fold": fold, "facts": facts}
 
 

@@ -1,4 +1,5 @@
 import json
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -16,6 +17,7 @@ from quoting.estimator import (
     rates_from_dict,
     rates_to_dict,
 )
+from quoting.estimator.rates import CallingOffBand
 
 
 def test_a_rate_card_survives_being_kept_as_json():
@@ -23,14 +25,24 @@ def test_a_rate_card_survives_being_kept_as_json():
         currency="EUR",
         labour_cents_by_phase={"drive": 1500},
         rush=(RushTier(within_days=2, extra_bp=3000),),
+        small_order_cents=15_000,
+        calling_off=(CallingOffBand(from_days=0, keep_bp=5000),),
         unit_times=UnitTimes(mini_s=50),
         tax_inclusive=True,
     )
     assert rates_from_dict(json.loads(json.dumps(rates_to_dict(card)))) == card
 
 
-def test_an_empty_rate_card_is_the_example():
-    assert rates_from_dict({}) == example_rates() == Rates()
+def test_an_empty_rate_card_is_the_example_but_for_what_no_client_was_told_of():
+    old = rates_from_dict({})
+    assert old == Rates()
+    assert (old.small_order_cents, old.calling_off) == (0, ())
+    told = {"small_order_cents": 20_000, "calling_off": example_rates().calling_off}
+    assert replace(old, **told) == example_rates()
+
+
+def bands(*bands):
+    return [{"from_days": days, "keep_bp": keep} for days, keep in bands]
 
 
 @pytest.mark.parametrize(
@@ -47,6 +59,11 @@ def test_an_empty_rate_card_is_the_example():
         ({"tie": "string"}, "tie"),
         ({"fill": 0.9}, "fill"),
         ({"rush": [{"within_days": 3, "extra_bp": 1}] * 2}, "rush[1].within_days"),
+        ({"small_order_cents": -1}, "small_order_cents"),
+        ({"calling_off": bands((7, 1), (7, 1), (0, 1))}, "calling_off[1].from_days"),
+        ({"calling_off": bands((7, 2), (0, 1))}, "calling_off[1].keep_bp"),
+        ({"calling_off": bands((7, 1), (1, 1))}, "calling_off[1].from_days"),
+        ({"calling_off": bands((0, 10_001))}, "calling_off[0].keep_bp"),
         ({"markup_bp": 1}, "markup_bp"),
     ],
 )

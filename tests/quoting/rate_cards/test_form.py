@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from decor.jobs.days import DAY_HAS_GONE
 from quoting.estimator import PHASES, RushTier, UnitTimes, example_rates, rates_to_dict
-from quoting.estimator.rates import TIES
-from quoting.rate_cards import forms
-from quoting.rate_cards.folds import FOLDS, MARGIN_OUT_OF_RANGE, RUSH_FOLD, every_line
+from quoting.estimator.rates import TIES, CallingOffBand
+from quoting.rate_cards import day_rows, forms
+from quoting.rate_cards.folds import CALLING_OFF, FOLDS, MARGIN_OUT_OF_RANGE, RUSH_FOLD, every_line
 from tests.quoting.rate_cards.cards import (
     IMPERIAL,
     METRIC,
@@ -31,6 +31,19 @@ tiers = st.lists(
     max_size=10,
     unique_by=lambda tier: tier.within_days,
 ).map(tuple)
+
+
+@st.composite
+def bands(draw):
+    days = sorted(draw(st.sets(st.integers(1, 365), max_size=8)), reverse=True)
+    keeps = sorted(draw(st.lists(bp, min_size=len(days) + 1, max_size=len(days) + 1)))
+    return tuple(
+        CallingOffBand(from_days=day, keep_bp=keep)
+        for day, keep in zip([*days, 0], keeps, strict=True)
+    )
+
+
+calling_off = st.just(()) | bands()
 seconds = st.floats(0, 36_000)
 SHARES_OF_TIME = {
     "check_share": st.floats(0, 2),
@@ -61,6 +74,8 @@ any_rates = st.builds(
     rounding_cents=st.integers(1, 100_000),
     deposit_bp=bp,
     balance_days=st.integers(0, 365),
+    small_order_cents=cents,
+    calling_off=calling_off,
     unit_times=times,
     fill=st.floats(0.64, 0.7404),
     loss_latex=share,
@@ -96,12 +111,12 @@ def test_every_rate_there_is_can_be_typed():
     """Nothing of the estimator's rates is left out, and nothing is in two folds."""
     names = [line.name for line in every_line()]
     data = rates_to_dict(example_rates())
-    wanted = {name for name in data if name not in {"version", "currency", "rush"}}
+    wanted = {name for name in data if name not in {"version", "currency", "rush", "calling_off"}}
     wanted -= {"unit_times", "labour_cents_by_phase"}
     wanted |= {f"unit_times.{name}" for name in data["unit_times"]}
     wanted |= {f"labour_cents_by_phase.{phase}" for phase in PHASES}
     assert sorted(names) == sorted(wanted)
-    assert RUSH_FOLD in FOLDS
+    assert RUSH_FOLD in FOLDS and CALLING_OFF in FOLDS
 
 
 @pytest.mark.parametrize(
@@ -141,10 +156,27 @@ def test_rush_rows_left_empty_are_left_out():
     )
 
 
+def test_bands_for_calling_off_are_kept_longest_notice_first_however_they_were_typed():
+    form = sent(
+        example_rates(),
+        calling_off_days_1="",
+        calling_off_keep_1="",
+        calling_off_days_2="0",
+        calling_off_keep_2="90",
+        calling_off_days_3="3",
+        calling_off_keep_3="60",
+    )
+    assert form.rates().calling_off == (
+        CallingOffBand(from_days=30, keep_bp=2500),
+        CallingOffBand(from_days=3, keep_bp=6000),
+        CallingOffBand(from_days=0, keep_bp=9000),
+    )
+
+
 def test_there_is_always_a_row_for_one_more_rush_until_there_are_ten():
     def rows(count: int) -> int:
         tiers = tuple(RushTier(within_days=n, extra_bp=100) for n in range(count))
-        return form_for(rates_with(rush=tiers)).rush_count
+        return form_for(rates_with(rush=tiers)).row_counts["rush"]
 
     assert [rows(count) for count in (0, 2, 3, 9, 10)] == [3, 3, 4, 10, 10]
 
@@ -170,10 +202,16 @@ WRONG = [
     ({"wind_limit_mps": "400"}, "wind_limit_mps", "Between 0 and 134.22 mph"),
     ({"tie": "sticky tape"}, "tie", "valid choice"),
     ({"tax_inclusive": "perhaps"}, "tax_inclusive", "valid choice"),
-    ({"rush_days_2": "3"}, "rush_extra_2", forms.EXTRA_MISSING),
-    ({"rush_extra_2": "3"}, "rush_days_2", forms.DAYS_MISSING),
-    ({"rush_days_2": "7", "rush_extra_2": "3"}, "rush_days_2", forms.DAYS_TWICE),
+    ({"rush_days_2": "3"}, "rush_extra_2", day_rows.EXTRA_MISSING),
+    ({"rush_extra_2": "3"}, "rush_days_2", day_rows.EXTRA_DAYS_MISSING),
+    ({"rush_days_2": "7", "rush_extra_2": "3"}, "rush_days_2", day_rows.DAYS_TWICE),
     ({"rush_days_2": "-1", "rush_extra_2": "3"}, "rush_days_2", "greater than or equal to 0"),
+    ({"calling_off_keep_4": "3"}, "calling_off_days_4", day_rows.KEEP_DAYS_MISSING),
+    ({"calling_off_days_4": "3"}, "calling_off_keep_4", day_rows.KEEP_MISSING),
+    ({"calling_off_days_1": "30"}, "calling_off_days_1", day_rows.DAYS_TWICE),
+    ({"calling_off_keep_1": "20"}, "calling_off_keep_1", day_rows.KEEPS_LESS),
+    ({"calling_off_days_3": "1"}, "calling_off_days_3", day_rows.DAY_ITSELF_MISSING),
+    ({"calling_off_keep_3": "101"}, "calling_off_keep_3", "Between 0 % and 100 %"),
     ({"starts_on": "2026-06-12"}, "starts_on", DAY_HAS_GONE),
     ({"starts_on": "31.02."}, "starts_on", "valid date"),
     ({"terms": "x" * 8001}, "terms", "at most 8000"),
@@ -196,8 +234,8 @@ def test_what_is_wrong_is_said_beside_its_field_in_an_open_fold_and_nothing_is_l
 
 
 def _all(shown: forms.FoldShown):
-    rush = [bound for row in shown.rush_rows for bound in row]
-    return (*shown.fields, *shown.also, *rush)
+    in_rows = [bound for row in shown.rows for bound in row]
+    return (*shown.fields, *shown.also, *in_rows)
 
 
 def test_what_only_the_estimator_refuses_is_said_and_not_raised():

@@ -5,6 +5,7 @@ import pytest
 from quoting.estimator import OrderConditions, RushTier, estimate, example_catalogue, spec_from_dict
 from quoting.estimator.costs import COST_KINDS
 from quoting.estimator.pricing import STEP_KINDS
+from quoting.estimator.rates import CallingOffBand
 from quoting.rate_cards import differences
 from quoting.rate_cards.differences import card_differences
 from quoting.rate_cards.folds import card_summary, rush_text
@@ -88,6 +89,7 @@ def test_what_changed_is_said_in_words_and_in_the_order_of_the_card():
         drive_time_paid=False,
         rush=(RushTier(within_days=2, extra_bp=3000),),
         labour_cents_by_phase={"pack": 1800},
+        calling_off=(CallingOffBand(from_days=0, keep_bp=5000),),
         currency="EUR",
     )
     assert card_differences(before, after, showing=IMPERIAL) == (
@@ -97,6 +99,8 @@ def test_what_changed_is_said_in_words_and_in_the_order_of_the_card():
         "Margin: 40 % of the price, before 35 % of the price",
         "Rush: 30 % with 2 days’ notice or less; before "
         "25 % with 3 days’ notice or less, 10 % with 7 days’ notice or less",
+        "Kept when called off: 50 % (at any time); before 25 % (30 days or more), "
+        "50 % (14 to 29 days), 75 % (7 to 13 days), 100 % (fewer than 7 days)",
         "Currency: EUR, before USD",
     )
 
