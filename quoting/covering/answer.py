@@ -130,12 +130,14 @@ class Answer:
 
 
 def can_take(priced: PricedQuote, *, today: date) -> Answer:
-    job = priced.quote.job
+    return can_take_all(priced.quote.job, quote_demand(priced), today=today)
+
+
+def can_take_all(job: Job, demand: Demand, *, today: date) -> Answer:
     if job.event_on is None:
         return Answer(job=job, problem=NO_DAY)
     if job.event_on < today:
         return Answer(job=job, problem=DAY_HAS_GONE)
-    demand = quote_demand(priced)
     if demand.is_empty:
         return Answer(job=job, problem=NOTHING_ON_IT)
     needed_on = making_on(job.event_on, today=today)

@@ -15,6 +15,9 @@ from quoting.quotes.pricing import PricedQuote
 Key = tuple[str, str, int | None]
 """Kind, colour's key or sundry's name, nominal size."""
 
+Asked = tuple[Key, Fraction, str]
+"""Something of the shelf, how much of it, and its unit."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class NoItem:
@@ -41,17 +44,24 @@ class Demand:
 
 
 def quote_demand(priced: PricedQuote) -> Demand:
-    """Of each piece the variant that counts. One query. Parts of a metre are rounded up at the
-    end, so that ten short ribbons are not ten metres."""
+    """Of each piece the variant that counts. One query."""
+    asked = ((piece.piece, line) for piece in priced.pieces for line in _asked_for(piece.estimate))
+    unknown = tuple(piece.piece for piece in priced.pieces if piece.estimate is None)
+    return demand_of(asked, unknown_pieces=unknown)
+
+
+def demand_of(
+    asked: Iterable[tuple[Piece, Asked]], *, unknown_pieces: tuple[Piece, ...] = ()
+) -> Demand:
+    """Parts of a metre are rounded up at the end, so that ten short ribbons are not ten metres."""
     amounts: dict[Key, Fraction] = defaultdict(Fraction)
     pieces: dict[Key, list[Piece]] = defaultdict(list)
     units: dict[Key, str] = {}
-    for priced_piece in priced.pieces:
-        for key, amount, unit in _asked_for(priced_piece.estimate):
-            amounts[key] += amount
-            units[key] = unit
-            if priced_piece.piece not in pieces[key]:
-                pieces[key].append(priced_piece.piece)
+    for piece, (key, amount, unit) in asked:
+        amounts[key] += amount
+        units[key] = unit
+        if piece not in pieces[key]:
+            pieces[key].append(piece)
     by_key = _items_by_key()
     known = {by_key[key].pk: key for key in amounts if key in by_key}
     return Demand(
@@ -63,19 +73,27 @@ def quote_demand(priced: PricedQuote) -> Demand:
             for key in amounts
             if key not in by_key
         ),
-        unknown_pieces=tuple(p.piece for p in priced.pieces if p.estimate is None),
+        unknown_pieces=unknown_pieces,
     )
 
 
-def _asked_for(estimate: Estimate | None) -> Iterator[tuple[Key, Fraction, str]]:
+def _asked_for(estimate: Estimate | None) -> Iterator[Asked]:
     if estimate is None:
         return
     for line in estimate.balloons:
-        size = None if line.nominal_in is None else round(line.nominal_in)
-        yield (line.kind, line.colour, size), Fraction(line.total), "each"
+        yield balloons_asked(line.kind, line.colour, line.nominal_in, line.total)
     for sundry in estimate.sundries:
-        # As it is written, so that thirds of a metre do not become a hair more than a metre.
-        yield (Kind.SUNDRY, sundry.item, None), Fraction(str(sundry.quantity)), sundry.unit
+        yield sundry_asked(sundry.item, sundry.quantity, sundry.unit)
+
+
+def balloons_asked(kind: str, colour: str, nominal_in: float | None, total: int) -> Asked:
+    size = None if nominal_in is None else round(nominal_in)
+    return (kind, colour, size), Fraction(total), "each"
+
+
+def sundry_asked(item: str, quantity: float, unit: str) -> Asked:
+    """As it is written, so that thirds of a metre do not become a hair more than a metre."""
+    return (Kind.SUNDRY, item, None), Fraction(str(quantity)), unit
 
 
 def _items_by_key() -> dict[Key, Item]:
