@@ -22,6 +22,8 @@ class CrewMember(models.Model):
         blank=True,
         related_name="crew_member",
     )
+    # The owner has seen it: whoever logs in with it sets their own before all else.
+    password_is_given = models.BooleanField(default=False, editable=False)
     phone = models.CharField(max_length=40, blank=True)
     making_minutes_a_day = models.PositiveSmallIntegerField(default=360)
     install_minutes_a_day = models.PositiveSmallIntegerField(default=600)
