@@ -6,6 +6,7 @@ urlpatterns = [
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("", include("quoting.covering.urls")),
+    path("visits/", include("quoting.installing.urls")),
     path("pieces/", include("quoting.pieces.urls")),
     path("pieces/", include("quoting.pictures.urls")),
     path("pieces/", include("quoting.traces.urls")),

@@ -76,3 +76,8 @@ class VisitMaterial(AppendOnly):
 
     def __str__(self) -> str:
         return f"{self.line} for {self.visit}"
+
+    @property
+    def taken(self) -> int:
+        """How many went out of the bag; below zero where they came back."""
+        return -self.line.quantity

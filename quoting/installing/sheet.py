@@ -1,0 +1,256 @@
+"""The sheet for a visit: what hangs where, on what, in which weather. Never a price."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.utils import timezone
+from django.utils.safestring import SafeString
+
+from decor.business.service import the_business
+from decor.display import hours_text, length_text
+from decor.models import Business, Site, Visit
+from decor.models.visit import VisitKind
+from inventory.catalogue.service import estimator_catalogue
+from quoting.estimator import Catalogue, Estimate, Rates, SpecError, estimate
+from quoting.estimator.cautions import Caution
+from quoting.estimator.hanging import Anchors, Hanging, hanging_of
+from quoting.estimator.hours import elapsed_hours, needs_ladder
+from quoting.estimator.picture import PictureError
+from quoting.estimator.weather.daylight import Daylight, LatestStart, daylight, latest_start
+from quoting.installing.checklist import CheckLine, checklist
+from quoting.installing.forecast import forecast_of, is_old, under_visit
+from quoting.models import Piece, Quote, VisitForecast
+from quoting.pictures.drawing import estimate_svg
+from quoting.pieces.shelf import Shelf, shelf_of
+from quoting.pieces.specs import piece_spec
+from quoting.pieces.weather import clock_text
+from quoting.pieces.words import piece_in_words
+from quoting.quotes.agreed import quote_agreed
+
+AT_THE_PLACE = ("hang", "check and fill")
+WHATS = {
+    "accent": "bunch of accents",
+    "mini": "mini-cluster",
+    "starburst": "starburst",
+    "single": "large single",
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of what to hang: where along the path, what, and on which side."""
+
+    where: str
+    what: str
+    side: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PieceSheet:
+    title: str
+    words: str
+    length: str
+    begins: str
+    picture: SafeString | None
+    clusters: tuple[Row, ...]
+    added: tuple[Row, ...]
+    anchors: tuple[str, ...]
+    anchors_words: str
+    at_site: str
+    needs_ladder: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class VisitSheet:
+    visit: Visit
+    business: Business
+    site: Site | None
+    quote: Quote | None
+    pieces: tuple[PieceSheet, ...]
+    cautions: tuple[str, ...]
+    hours: str
+    sunset: str
+    latest_start: str
+    forecast: VisitForecast | None
+    forecast_is_old: bool
+    checks: tuple[CheckLine, ...]
+
+    @property
+    def arrive_until(self) -> datetime | None:
+        """Whoever comes to hang it is there within this window."""
+        minutes = self.business.arrival_window_minutes
+        if not minutes or self.visit.kind != VisitKind.INSTALL:
+            return None
+        return self.visit.starts_at + timedelta(minutes=minutes)
+
+    @property
+    def is_strike(self) -> bool:
+        return self.visit.kind == VisitKind.STRIKE
+
+    @property
+    def needs_ladder(self) -> bool:
+        return any(piece.needs_ladder for piece in self.pieces)
+
+    @property
+    def checks_left(self) -> int:
+        return sum(line.mark is None for line in self.checks)
+
+
+def visit_sheet(visit: Visit, *, now: datetime, with_pictures: bool = True) -> VisitSheet:
+    business, job = the_business(), visit.job
+    quote, forecast = quote_agreed(job), forecast_of(visit)
+    made = list(_estimates(quote, forecast)) if quote else []
+    hours = _hours_there(visit, [each for _, each in made])
+    light = _daylight(visit, business)
+    return VisitSheet(
+        visit=visit,
+        business=business,
+        site=job.site,
+        quote=quote,
+        pieces=tuple(
+            _piece(piece, each, business=business, with_picture=with_pictures)
+            for piece, each in made
+        ),
+        cautions=tuple(_cautions([each for _, each in made], business.units)),
+        hours=hours_text(hours) if hours else "",
+        sunset=clock_text(light.sunset) if light and light.sunset else "",
+        latest_start=_start_text(latest_start(light, hours)) if light and hours else "",
+        forecast=forecast,
+        forecast_is_old=forecast is not None and is_old(forecast, now=now),
+        checks=checklist(visit),
+    )
+
+
+def _estimates(quote: Quote, forecast: VisitForecast | None) -> Iterator[tuple[Piece, Estimate]]:
+    catalogue, rates = estimator_catalogue(), quote.rate_card.as_rates()
+    for piece in quote.pieces.filter(counts=True):
+        made = _estimated(piece, forecast, catalogue=catalogue, rates=rates)
+        if made is not None:
+            yield piece, made
+
+
+def _estimated(
+    piece: Piece, forecast: VisitForecast | None, *, catalogue: Catalogue, rates: Rates
+) -> Estimate | None:
+    spec = piece_spec(piece)
+    if spec is None:
+        return None
+    try:
+        return estimate(under_visit(spec, forecast), catalogue=catalogue, rates=rates)
+    except SpecError:
+        return None
+
+
+def _hours_there(visit: Visit, made: list[Estimate]) -> float:
+    """With the people of the visit, not those the quote was reckoned with."""
+    phases = ("strike",) if visit.kind == VisitKind.STRIKE else AT_THE_PLACE
+    hours = sum(line.person_hours for each in made for line in each.labour if line.phase in phases)
+    if not made:
+        return 0.0
+    return elapsed_hours(hours, visit.people, made[0].rates.unit_times)
+
+
+def _daylight(visit: Visit, business: Business) -> Daylight | None:
+    """Where the place, or the business near it, is on the map, and work is outdoors."""
+    site = visit.job.site
+    place = (site.coordinates if site else None) or business.coordinates
+    if site is None or not site.is_outdoor or place is None:
+        return None
+    return daylight(
+        latitude=place.latitude,
+        longitude=place.longitude,
+        on=timezone.localdate(visit.starts_at),
+        timezone=business.timezone,
+    )
+
+
+def _start_text(start: LatestStart) -> str:
+    if start.at is None:
+        return start.why[:1].upper() + start.why[1:]
+    return clock_text(start.at)
+
+
+def _cautions(made: list[Estimate], units: str) -> Iterator[str]:
+    """The gravest first, each said once for all pieces."""
+    found: list[Caution] = sorted(
+        (caution for each in made for caution in each.cautions),
+        key=lambda caution: caution.severity,
+    )
+    yield from dict.fromkeys(caution.said(units) for caution in found)
+
+
+def _piece(piece: Piece, made: Estimate, *, business: Business, with_picture: bool) -> PieceSheet:
+    units, shelf, hangs = business.units, shelf_of(made.catalogue), hanging_of(made)
+    words = piece_in_words(made.spec, units=units, catalogue=made.catalogue)
+    return PieceSheet(
+        title=piece.title,
+        words=words,
+        length=length_text(made.path_length_m, units),
+        begins=_begins(made),
+        picture=_picture(piece, made, words, units) if with_picture else None,
+        clusters=tuple(_cluster_rows(hangs, shelf, units)),
+        added=tuple(_added_rows(hangs, shelf, units)),
+        anchors=tuple(length_text(at, units) for at in hangs.anchors.at_m),
+        anchors_words=_anchors_words(hangs.anchors, units),
+        at_site=_at_site(made),
+        needs_ladder=needs_ladder(made.spec),
+    )
+
+
+def _begins(made: Estimate) -> str:
+    kind = type(made.spec.path).__name__.lower()
+    if kind in {"arch", "posts"}:
+        return "from the left foot, as the guests see it"
+    if kind == "ring":
+        return "from the top, going round to the right as the guests see it"
+    if kind == "drape":
+        return "from the first point"
+    return "from the left end, as the guests see it"
+
+
+def _picture(piece: Piece, made: Estimate, words: str, units: str) -> SafeString | None:
+    try:
+        return estimate_svg(
+            made,
+            catalogue=made.catalogue,
+            units=units,
+            title=piece.title,
+            words=words,
+            id_prefix=f"piece-{piece.pk}-",
+        )
+    except PictureError:
+        return None
+
+
+def _cluster_rows(hangs: Hanging, shelf: Shelf, units: str) -> Iterator[Row]:
+    for run in hangs.runs:
+        name = shelf.name_of(run.colour).lower()
+        if run.count == 1:
+            yield Row(length_text(run.from_m, units), f"{run.first}: {name}")
+        else:
+            between = f"{length_text(run.from_m, units)} to {length_text(run.to_m, units)}"
+            yield Row(between, f"{run.first} to {run.last}: {run.count} {name}")
+
+
+def _added_rows(hangs: Hanging, shelf: Shelf, units: str) -> Iterator[Row]:
+    for each in hangs.added:
+        foil = shelf.foil_colour(each.colour) if each.what == "starburst" else None
+        name = (foil.name if foil else shelf.name_of(each.colour)).lower()
+        yield Row(length_text(each.at_m, units), f"{name} {WHATS[each.what]}", each.side or "")
+
+
+def _anchors_words(anchors: Anchors, units: str) -> str:
+    every = length_text(anchors.spacing_m, units)
+    tie = length_text(anchors.tie_m, units)
+    words = f"{anchors.count} anchors: one every {every}, each tie {tie}"
+    if anchors.low:
+        words += f"; {anchors.low} of them low, from other sides, so that wind cannot twist it"
+    return words + "."
+
+
+def _at_site(made: Estimate) -> str:
+    singles = made.packing.singles_at_site
+    if not singles:
+        return ""
+    return f"{singles} large single{'' if singles == 1 else 's'} to inflate here: take the pump."
