@@ -11,6 +11,7 @@ urlpatterns = [
     path("", include("decor.business.urls")),
     path("", include("decor.clients.urls")),
     path("", include("decor.jobs.urls")),
+    path("", include("decor.letters.urls")),
     path("", include("inventory.urls")),
     path("", include("quoting.urls")),
 ]

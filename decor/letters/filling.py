@@ -29,7 +29,7 @@ def filled(text: str, job: Job) -> str:
         field = fields.get(found[1])
         return _without_braces(field.said(job)) if field else found[0]
 
-    return GAP.sub("\n\n", IN_BRACES.sub(value_of, text)).strip()
+    return GAP.sub("\n\n", IN_BRACES.sub(value_of, plain_lines(text))).strip()
 
 
 def empty_fields(text: str, job: Job) -> list[str]:
@@ -53,6 +53,11 @@ def one_line(text: str) -> str:
     return " ".join(text.replace("\0", " ").split())
 
 
+def plain_lines(text: str) -> str:
+    """A browser ends lines its own way; a mail server ends them its own way again."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").replace("\0", "")
+
+
 def _without_braces(value: str) -> str:
     """A job's title or a client's name must not bring in fields of its own."""
-    return value.replace("{", "(").replace("}", ")").replace("\0", "")
+    return plain_lines(value).replace("{", "(").replace("}", ")")

@@ -14,7 +14,7 @@ from django.core.validators import validate_email
 from django.db import IntegrityError, transaction
 
 from decor.letters.attachments import Attachment
-from decor.letters.filling import filled, late_in, one_line
+from decor.letters.filling import filled, late_in, one_line, plain_lines
 from decor.letters.outbox import letter_stop, letter_try_again, outbox_send
 from decor.letters.texts import Words, words_of
 from decor.models import Job, Letter
@@ -66,7 +66,7 @@ def letter_write(
     entry_key: str | None = None,
 ) -> Letter:
     """Raises LetterRefused. The same `entry_key` again gets the letter of the first time."""
-    words = Words(one_line(subject)[:LONGEST_SUBJECT], body.replace("\0", "").strip())
+    words = Words(one_line(subject)[:LONGEST_SUBJECT], plain_lines(body).strip())
     _refuse_what_cannot_go(job, to, words)
     before = _written_before(job, entry_key)
     if before:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
+from decor.letters.filling import plain_lines
 from decor.models import LetterText
 from decor.models.letter import LetterKind
 
@@ -91,6 +92,24 @@ OURS = {
 }  # fmt: skip
 
 
+# When each is for, as the owner reads it while choosing.
+WHAT_FOR = {
+    LetterKind.QUOTE: "Brings the quote: the PDF, and the way to their own page.",
+    LetterKind.QUOTE_REMINDER: "When a quote has been waiting for an answer.",
+    LetterKind.PAYMENT_REMINDER: "When money is due or late.",
+    LetterKind.PAYMENT_IN: "When a payment has arrived.",
+    LetterKind.DAY_BEFORE: "Says between which times you come tomorrow.",
+    LetterKind.THANK_YOU: "After the event.",
+    LetterKind.ACCEPTED: "When they accept on their page; the PDF goes with it.",
+    LetterKind.DECLINED: "When they decline on their page.",
+    LetterKind.ASKED: "When they ask something on their page.",
+}
+
+
+def changed_kinds() -> set[str]:
+    return set(LetterText.objects.values_list("kind", flat=True))
+
+
 def words_of(kind: str) -> Words:
     changed = LetterText.objects.filter(kind=kind).first()
     return Words(changed.subject, changed.body) if changed else OURS[LetterKind(kind)]
@@ -99,7 +118,7 @@ def words_of(kind: str) -> Words:
 @transaction.atomic
 def words_set(*, kind: str, words: Words) -> None:
     LetterText.objects.update_or_create(
-        kind=kind, defaults={"subject": words.subject, "body": words.body}
+        kind=kind, defaults={"subject": words.subject, "body": plain_lines(words.body)}
     )
 
 

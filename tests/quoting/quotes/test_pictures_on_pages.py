@@ -73,4 +73,4 @@ def test_the_words_to_send_can_be_copied(quote: Quote, owner_client: Browser) ->
 
     assert 'data-copies="cover-note-text" hidden' in shown
     assert '<textarea id="cover-note-text"' in shown
-    assert "quoting/copying.js" in shown
+    assert "decor/copying.js" in shown
