@@ -1,7 +1,6 @@
 from django.apps import AppConfig
-from django.db.models.signals import post_migrate, pre_migrate
 
-from inventory.ledger.guards import guards_after_migrate, guards_before_migrate
+from inventory.ledger.guards import GUARDS
 
 
 class InventoryConfig(AppConfig):
@@ -9,8 +8,7 @@ class InventoryConfig(AppConfig):
     verbose_name = "The shelf"
 
     def ready(self) -> None:
-        pre_migrate.connect(guards_before_migrate, sender=self)
-        post_migrate.connect(guards_after_migrate, sender=self)
+        GUARDS.connect(self)
         # Not before: these need the models to be loaded.
         from decor.jobs.stages import job_moved
         from decor.payments.signals import money_moved, schedule_changed

@@ -8,8 +8,10 @@ from django.db import connection
 from django.db.models.signals import post_migrate
 from django.test import Client as Browser
 
+from decor.guards import Guards
 from decor.models import Business
-from inventory.ledger.guards import LINE_UNDELETED, guards_after_migrate
+from decor.payments.guards import GUARDS as PAYMENT_GUARDS
+from inventory.ledger.guards import GUARDS as LEDGER_GUARDS
 from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
@@ -26,15 +28,21 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.fixture(scope="session")
 def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
-    """Tests that commit are followed by emptying every table.
-
-    PostgreSQL truncates, but SQLite deletes row by row, which the ledger's guard against it would
-    refuse. It is tested where it is put back: tests/inventory/ledger/test_guards.py.
+    """Tests that commit are followed by emptying every table, which a ledger's guard against
+    deletion would refuse. It is tested where it is put back: tests/inventory/ledger/test_guards.py
+    and tests/decor/payments/test_guards.py.
     """
-    post_migrate.disconnect(guards_after_migrate, sender=apps.get_app_config("inventory"))
+    for app, guards in (("decor", PAYMENT_GUARDS), ("inventory", LEDGER_GUARDS)):
+        post_migrate.disconnect(guards.after_migrate, sender=apps.get_app_config(app))
+        with django_db_blocker.unblock():
+            allow_deletion(guards)
+
+
+def allow_deletion(guards: Guards) -> None:
+    """PostgreSQL truncates, which no guard is told of, but SQLite deletes row by row."""
     if connection.vendor == "sqlite":
-        with django_db_blocker.unblock(), connection.cursor() as cursor:
-            cursor.execute(f"DROP TRIGGER {LINE_UNDELETED}")
+        with connection.cursor() as cursor:
+            cursor.execute(f"DROP TRIGGER {guards.undeleted}")
 
 
 @pytest.fixture

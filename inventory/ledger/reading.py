@@ -4,7 +4,7 @@ from django.db import connection
 from django.db.models import Count, F, Q, QuerySet, Sum, Window
 from django.db.models.functions import Coalesce
 
-from inventory.ledger.guards import guards_missing
+from inventory.ledger.guards import GUARDS
 from inventory.models import Bag, Item, LedgerLine
 from inventory.models.ledger import LineKind
 
@@ -36,7 +36,7 @@ def lines_of_item(item: Item) -> QuerySet[LedgerLine]:
 
 def shelf_problems() -> list[str]:
     """Whatever does not agree with the sum of the lines. Empty when the shelf is sound."""
-    unguarded = [GUARD_MISSING.format(name=name) for name in guards_missing(connection)]
+    unguarded = [GUARD_MISSING.format(name=name) for name in GUARDS.missing(connection)]
     return unguarded + bag_problems()
 
 

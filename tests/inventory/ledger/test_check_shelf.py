@@ -8,7 +8,7 @@ from django.core.management.base import CommandError
 from django.db import connection
 from django.utils import timezone
 
-from inventory.ledger.guards import guards_install, guards_lift
+from inventory.ledger.guards import GUARDS
 from inventory.ledger.reading import lines_of_bag, lines_of_item, shelf_problems
 from inventory.ledger.service import bag_open, bag_take
 from inventory.models import Bag
@@ -19,7 +19,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def every_guard(db: None) -> None:
-    guards_install(connection)
+    GUARDS.install(connection)
 
 
 @pytest.fixture
@@ -33,13 +33,13 @@ def bend(sql: str) -> None:
     """As a hand in the database could, past the guards."""
     with connection.cursor() as cursor:
         if connection.vendor == "sqlite":
-            guards_lift(connection)
+            GUARDS.lift(connection)
             cursor.execute(sql)
         else:
             cursor.execute("SET LOCAL session_replication_role = replica")
             cursor.execute(sql)
             cursor.execute("SET LOCAL session_replication_role = origin")
-    guards_install(connection)
+    GUARDS.install(connection)
 
 
 def test_a_sound_shelf_is_said_to_be_sound(bag: Bag) -> None:

@@ -5,12 +5,7 @@ from django.apps import apps
 from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
-from inventory.ledger.guards import (
-    guards_after_migrate,
-    guards_before_migrate,
-    guards_install,
-    guards_missing,
-)
+from inventory.ledger.guards import GUARDS
 from inventory.models import Bag, LedgerLine
 from tests.factories import BagFactory
 
@@ -19,7 +14,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def every_guard(db: None) -> None:
-    guards_install(connection)
+    GUARDS.install(connection)
 
 
 @pytest.fixture
@@ -82,9 +77,9 @@ def test_no_line_can_empty_a_bag_below_nothing_or_fill_it_above_its_print(bag: B
 
 
 def test_the_guards_are_lifted_for_a_migration_and_back_after_it() -> None:
-    assert guards_missing(connection) == []
+    assert GUARDS.missing(connection) == []
     config = apps.get_app_config("inventory")
-    guards_before_migrate(using="default", sender=config)
-    assert bool(guards_missing(connection)) == (connection.vendor == "sqlite")
-    guards_after_migrate(using="default", sender=config)
-    assert guards_missing(connection) == []
+    GUARDS.before_migrate(using="default", sender=config)
+    assert bool(GUARDS.missing(connection)) == (connection.vendor == "sqlite")
+    GUARDS.after_migrate(using="default", sender=config)
+    assert GUARDS.missing(connection) == []

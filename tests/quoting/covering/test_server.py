@@ -33,12 +33,13 @@ from decor.models import Job
 from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
 from inventory.holds.service import holds_open, used_for
-from inventory.ledger.guards import LINE_UNDELETED, guards_install
+from inventory.ledger.guards import GUARDS
 from inventory.ledger.service import bags_receive
 from inventory.models import Bag, Hold, Item
 from quoting.covering.demand import quote_demand
 from quoting.models import Quote
 from quoting.quotes.pricing import quote_priced
+from tests.conftest import allow_deletion
 from tests.factories import BusinessFactory, JobFactory, PieceFactory, QuoteFactory, UserFactory
 from tests.processes import start
 
@@ -205,10 +206,8 @@ def _check_everything(quotes: list[Quote]) -> None:
         assert set(held) == (asked if job.stage == Stage.PROMISED else set())
         for item, hold in held.items():
             assert hold.taken == min(hold.quantity, used.get(item, 0))
-    guards_install(connection)
+    GUARDS.install(connection)
     try:
         call_command("check_shelf")
     finally:
-        if connection.vendor == "sqlite":  # as tests/conftest.py has it
-            with connection.cursor() as cursor:
-                cursor.execute(f"DROP TRIGGER {LINE_UNDELETED}")
+        allow_deletion(GUARDS)
