@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "decor.business.middleware.BusinessMiddleware",
+    "decor.crew.access.HelperMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
 

@@ -11,6 +11,8 @@ urlpatterns = [
     path("", include("decor.business.urls")),
     path("", include("decor.clients.urls")),
     path("", include("decor.jobs.urls")),
+    path("", include("decor.crew.urls")),
+    path("", include("decor.crew.login_urls")),
     path("", include("decor.letters.urls")),
     path("", include("inventory.urls")),
     path("", include("quoting.urls")),

@@ -44,9 +44,9 @@ class OwnPasswordForm(PasswordChangeForm):
             "The password you were given" if is_given else "Your password until now"
         )
         self.fields["new_password1"].label = "A password of your own"
-        self.fields["new_password1"].help_text = (
-            "Eight characters or more, and nothing that is easy to guess."
-        )
+        self.fields[
+            "new_password1"
+        ].help_text = "Eight characters or more, and nothing that is easy to guess."
         self.fields["new_password2"].label = "The same again"
         self.fields["new_password2"].help_text = ""
         self.helper = form_helper(

@@ -3,6 +3,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from decor.crew.access import photos_shown
 from decor.jobs.forms import PhotosForm
 from decor.jobs.photos import photo_remove as remove
 from decor.jobs.photos import photos_add
@@ -15,12 +16,12 @@ REMOVED = "The photo is gone."
 
 @require_GET
 def photo(request: HttpRequest, pk: int) -> FileResponse:
-    return picture_response(get_object_or_404(JobPhoto, pk=pk).image)
+    return picture_response(get_object_or_404(photos_shown(request), pk=pk).image)
 
 
 @require_GET
 def photo_small(request: HttpRequest, pk: int) -> HttpResponse:
-    return small_photo_response(get_object_or_404(JobPhoto, pk=pk).image)
+    return small_photo_response(get_object_or_404(photos_shown(request), pk=pk).image)
 
 
 @require_POST

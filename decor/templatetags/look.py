@@ -9,6 +9,7 @@ from django import template
 from django.contrib.messages.storage.base import Message
 from django.forms import BaseForm
 
+from decor.crew.access import HELPER_MAY, helper_of
 from decor.jobs.stages import ON_THE_STRING
 from decor.models.job import Stage
 
@@ -48,6 +49,9 @@ UNDER_MORE = (
     Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
     Place("Business", "business_edit", "business", ("business_",)),
 )
+# A helper's places: of the owner's those that a helper may open, after their own first page.
+HELPERS_TODAY = Place("Today", "work_today", "today", ("home", "work_"))
+HELPERS_UNDER_MORE = (Place("Password", "own_password", "password", ("own_password",)),)
 
 
 @register.inclusion_tag("partials/places.html", takes_context=True)
@@ -55,14 +59,20 @@ def places(context: template.Context) -> dict[str, Any]:
     request = context.get("request")
     match = getattr(request, "resolver_match", None)
     here = (match and match.url_name) or ""
+    is_helper = request is not None and helper_of(request) is not None
+    bar, more = (_helpers_bar(), HELPERS_UNDER_MORE) if is_helper else (BAR, UNDER_MORE)
     return {
-        "bar": [(place, place.holds(here)) for place in BAR],
-        "more": [(place, place.holds(here)) for place in UNDER_MORE],
-        "more_holds_here": any(place.holds(here) for place in UNDER_MORE),
-        "new_enquiry_after": NEW_ENQUIRY_AFTER,
+        "bar": [(place, place.holds(here)) for place in bar],
+        "more": [(place, place.holds(here)) for place in more],
+        "more_holds_here": any(place.holds(here) for place in more),
+        "new_enquiry_after": None if is_helper else NEW_ENQUIRY_AFTER,
         "taking_enquiry": here.startswith("enquiry_"),
         "csrf_token": context.get("csrf_token"),
     }
+
+
+def _helpers_bar() -> tuple[Place, ...]:
+    return (HELPERS_TODAY, *(place for place in BAR if place.url_name in HELPER_MAY))
 
 
 # A job ends early from one of these stages, so at least the string up to here was walked.
