@@ -24,9 +24,10 @@ def kind_of(converter: object) -> str:
     return type(converter).__name__.removesuffix("Converter").lower().replace("string", "str")
 
 
-def address_of(pattern: URLPattern) -> str:
+def address_of(pattern: URLPattern, *, pk: int = EXAMPLES["int"]) -> str:
+    examples = {**EXAMPLES, "int": pk}
     given = {
-        name: EXAMPLES[kind_of(converter)] for name, converter in pattern.pattern.converters.items()
+        name: examples[kind_of(converter)] for name, converter in pattern.pattern.converters.items()
     }
     return reverse(pattern.name, kwargs=given)
 
