@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from decor.business.service import the_business
+from decor.calendar.moments import clock_text
 from decor.display import hours_text, length_text
 from decor.models import Business, Site, Visit
 from decor.models.visit import VisitKind
@@ -24,7 +25,6 @@ from quoting.models import Piece, Quote, VisitForecast
 from quoting.pictures.drawing import estimate_svg
 from quoting.pieces.shelf import Shelf, shelf_of
 from quoting.pieces.specs import piece_spec
-from quoting.pieces.weather import clock_text
 from quoting.pieces.words import piece_in_words
 from quoting.quotes.agreed import quote_agreed
 
@@ -114,7 +114,7 @@ def visit_sheet(visit: Visit, *, now: datetime, with_pictures: bool = True) -> V
         ),
         cautions=tuple(_cautions([each for _, each in made], business.units)),
         hours=hours_text(hours) if hours else "",
-        sunset=clock_text(light.sunset) if light and light.sunset else "",
+        sunset=clock_text(light.sunset.time()) if light and light.sunset else "",
         latest_start=_start_text(latest_start(light, hours)) if light and hours else "",
         forecast=forecast,
         forecast_is_old=forecast is not None and is_old(forecast, now=now),
@@ -168,7 +168,7 @@ def _daylight(visit: Visit, business: Business) -> Daylight | None:
 def _start_text(start: LatestStart) -> str:
     if start.at is None:
         return start.why[:1].upper() + start.why[1:]
-    return clock_text(start.at)
+    return clock_text(start.at.time())
 
 
 def _cautions(made: list[Estimate], units: str) -> Iterator[str]:

@@ -34,8 +34,8 @@ def test_sunset_and_latest_start_are_those_of_the_place_and_day(install):
     """Sunset in Portland, Maine on 20 June: 20:26 local, from the almanac (from memory); astral
     agrees within a minute."""
     sheet = visit_sheet(install, now=NOW, with_pictures=False)
-    assert sheet.sunset in {"8:25 pm", "8:26 pm", "8:27 pm"}
-    hour, minute = re.match(r"(\d+):(\d+) pm", sheet.latest_start).groups()
+    assert sheet.sunset in {"8:25 p.m.", "8:26 p.m.", "8:27 p.m."}
+    hour, minute = re.match(r"(\d+):(\d+) p.m.", sheet.latest_start).groups()
     assert (int(hour), int(minute)) < (8, 0)  # half an hour to spare, and the work
 
 
