@@ -1,7 +1,7 @@
 """Bags that were ordered: marked so, received in part or whole, put off, called off."""
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -104,7 +104,7 @@ def order_receive(
     if not came:
         raise OrderRefused(NOTHING_CAME)
     with transaction.atomic():
-        current = _locked_open(order)
+        current = order_locked_open(order)
         items_lock([each.line.item_id for each in came])
         lines = {line.pk: line for line in current.lines.select_related("item__colour")}
         delivery = delivery_receive(
@@ -117,19 +117,30 @@ def order_receive(
             order=current,
             entry_key=entry_key,
         )
-        for each in came:
-            line = current.lines.filter(pk=each.line.pk)
-            line.update(received_bags=F("received_bags") + each.bags)
-        if not current.lines.filter(received_bags__lt=F("bags")).exists():
-            _set_state(current, OrderState.RECEIVED)
+        order_settle(current, {each.line.pk: each.bags for each in came})
     order.refresh_from_db()
     return delivery
+
+
+def order_locked_open(order: Order) -> Order:
+    current = Order.objects.select_for_update(no_key=True).get(pk=order.pk)
+    if current.state != OrderState.ORDERED:
+        raise OrderRefused(NOT_OPEN.format(state=current.get_state_display().lower()))
+    return current
+
+
+def order_settle(order: Order, came: Mapping[int, int]) -> None:
+    """So many bags of each line are no longer expected. The caller has locked the order."""
+    for line, bags in came.items():
+        order.lines.filter(pk=line).update(received_bags=F("received_bags") + bags)
+    if not order.lines.filter(received_bags__lt=F("bags")).exists():
+        _set_state(order, OrderState.RECEIVED)
 
 
 @transaction.atomic
 def order_expect(*, order: Order, expected_on: date) -> None:
     """The supplier says another day."""
-    current = _locked_open(order)
+    current = order_locked_open(order)
     if expected_on < current.ordered_on:
         raise OrderRefused(BEFORE_ORDERED)
     Order.objects.filter(pk=current.pk).update(expected_on=expected_on)
@@ -139,7 +150,7 @@ def order_expect(*, order: Order, expected_on: date) -> None:
 @transaction.atomic
 def order_call_off(*, order: Order) -> None:
     """What came of it stays on the shelf; nothing more is expected."""
-    current = _locked_open(order)
+    current = order_locked_open(order)
     items_lock(list(current.lines.values_list("item", flat=True)))
     _set_state(current, OrderState.CALLED_OFF)
     order.refresh_from_db()
@@ -179,13 +190,6 @@ def _lines(order: Order, rows: Sequence[OrderRow]) -> list[OrderLine]:
         line.bags += row.bags
         line.bag_cents = row.bag_cents
     return list(lines.values())
-
-
-def _locked_open(order: Order) -> Order:
-    current = Order.objects.select_for_update(no_key=True).get(pk=order.pk)
-    if current.state != OrderState.ORDERED:
-        raise OrderRefused(NOT_OPEN.format(state=current.get_state_display().lower()))
-    return current
 
 
 def _row(line: OrderLine, came: Came) -> DeliveryRow:

@@ -8,16 +8,24 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
+from decor.display import date_text
+from inventory.buying.arriving import could_be_of, orders_to_come
 from inventory.deliveries.csv_file import BYTES_MOST, TOO_BIG
 from inventory.deliveries.items import items_by_name, usual_bags
-from inventory.deliveries.rows import COLUMNS, ReadRow, RowReader
-from inventory.models import Delivery, Supplier
+from inventory.deliveries.rows import COLUMNS, DeliveryRow, ReadRow, RowReader
+from inventory.models import Delivery, Order, Supplier
 
 ROWS_SHOWN = 30
 SUPPLIER_MISSING = "Who brought it?"
 DAY_MISSING = "On which day did it come?"
 NOT_YET = "This day has not come yet."
 ROWS_MISSING = "Fill in at least one row."
+NOT_ORDERED = "none"
+OF_NO_ORDER = "None of these: it was not ordered here"
+IS_IT_THIS = "Is this the order of {day}? Something that came is expected of it."
+WHICH_ORDER = "Which of these orders is it? Something that came is expected of them."
+NOT_OPEN_NOW = "This order is no longer open: all of it came, or it was called off."
+OF_ANOTHER = "That was ordered from {supplier}."
 NO_FILE = "Choose a file, or paste its lines below."
 # Of a row these alone say nothing: a place copied down does not make a row.
 TELLING = tuple(column for column in COLUMNS if column != "place")
@@ -38,6 +46,13 @@ class DeliveryForm(forms.Form):
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
         error_messages={"required": DAY_MISSING},
     )
+    order = forms.ChoiceField(
+        label="Is it something you ordered?",
+        required=False,
+        widget=forms.RadioSelect,
+        help_text="What came of an order is no longer expected, so that it is not counted twice.",
+        error_messages={"invalid_choice": NOT_OPEN_NOW},
+    )
     entry_key = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
@@ -45,6 +60,11 @@ class DeliveryForm(forms.Form):
         self.today = today
         self.entered_before: Delivery | None = None
         self.fields["supplier"].queryset = Supplier.objects.filter(archived_at=None)
+        self.open_orders = {str(order.pk): order for order in orders_to_come()}
+        self.fields["order"].choices = [
+            *((pk, _order_label(order)) for pk, order in self.open_orders.items()),
+            (NOT_ORDERED, OF_NO_ORDER),
+        ]
         self.initial = {"received_on": today, "entry_key": uuid.uuid4(), **self.initial}
 
     def clean_received_on(self) -> date:
@@ -53,8 +73,35 @@ class DeliveryForm(forms.Form):
             raise forms.ValidationError(NOT_YET)
         return day
 
+    def clean(self) -> dict[str, Any]:
+        said = super().clean()
+        order = self.open_orders.get(said.get("order", ""))
+        if order and said.get("supplier") and order.supplier_id != said["supplier"].pk:
+            self.add_error("order", OF_ANOTHER.format(supplier=order.supplier))
+        return said
+
+    @property
+    def meant(self) -> Order | None:
+        return self.open_orders.get(self.cleaned_data["order"])
+
+    def is_order_said(self, rows: Sequence[DeliveryRow]) -> bool:
+        """Where something that came is on order from this supplier, she says whether it is that."""
+        if self.cleaned_data["order"]:
+            return True
+        supplier = self.cleaned_data["supplier"]
+        could_be = [
+            order
+            for order in self.open_orders.values()
+            if could_be_of(order, supplier=supplier, rows=rows)
+        ]
+        if could_be:
+            day = date_text(could_be[0].ordered_on)
+            said = IS_IT_THIS.format(day=day) if len(could_be) == 1 else WHICH_ORDER
+            self.add_error("order", said)
+        return not could_be
+
     def head(self) -> dict[str, Any]:
-        names = ("supplier", "note_number", "received_on", "entry_key")
+        names = ("note_number", "received_on", "entry_key")
         return {name: self.cleaned_data[name] for name in names}
 
 
@@ -79,6 +126,13 @@ class CsvForm(DeliveryForm):
         if not said.get("file") and not said.get("text", "").strip() and "text" not in self.errors:
             self.add_error("file", NO_FILE)
         return said
+
+
+def _order_label(order: Order) -> str:
+    to_come = ", ".join(
+        f"{line.left} bag{'' if line.left == 1 else 's'} of {line.item}" for line in order.to_come
+    )
+    return f"{order.supplier}, ordered {date_text(order.ordered_on)}: {to_come} to come"
 
 
 def row_reader(supplier_id: int | None) -> RowReader:

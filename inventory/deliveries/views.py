@@ -2,13 +2,15 @@ from collections.abc import Sequence
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.db.models import Count, Sum
+from django.db.models import Count, F, Sum
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from inventory.bags.service import places_known
+from inventory.buying.arriving import order_came_as
+from inventory.buying.orders import OrderRefused
 from inventory.deliveries.csv_file import FileRefused, csv_read, example_csv, text_of
 from inventory.deliveries.forms import (
     ROWS_MISSING,
@@ -19,18 +21,20 @@ from inventory.deliveries.forms import (
     rows_typed,
 )
 from inventory.deliveries.items import items_by_name
-from inventory.deliveries.rows import ReadRow
+from inventory.deliveries.rows import DeliveryRow, ReadRow
 from inventory.deliveries.service import (
     DeliveryRefused,
     EnteredBefore,
     deliveries_listed,
     delivery_receive,
 )
-from inventory.models import Delivery, Supplier
+from inventory.models import Delivery, OrderLine, Supplier
 from inventory.shelf.listing import bags_listed
 
 DELIVERIES_A_PAGE = 30
 ENTERED = "{bags} on the shelf."
+ALL_CAME = "Everything of the order has come."
+STILL_TO_COME = "{bags} still expected of the order."
 
 
 @require_GET
@@ -42,7 +46,7 @@ def delivery_list(request: HttpRequest) -> HttpResponse:
 
 @require_GET
 def delivery_detail(request: HttpRequest, pk: int) -> HttpResponse:
-    delivery = get_object_or_404(Delivery.objects.select_related("supplier", "by"), pk=pk)
+    delivery = get_object_or_404(Delivery.objects.select_related("supplier", "by", "order"), pk=pk)
     bags = bags_listed().filter(delivery=delivery)
     context = {
         "delivery": delivery,
@@ -55,7 +59,7 @@ def delivery_detail(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def delivery_new(request: HttpRequest) -> HttpResponse:
     """One page for a delivery: its head once, then a row for each kind of bag."""
-    given = {"supplier": request.GET.get("supplier")}
+    given = {"supplier": request.GET.get("supplier"), "order": request.GET.get("order")}
     form = DeliveryForm(request.POST or None, today=timezone.localdate(), initial=given)
     rows: list[ReadRow] = []
     if request.method == "POST":
@@ -125,18 +129,40 @@ def _file_rows(request: HttpRequest, form: CsvForm) -> list[ReadRow]:
 
 
 def _entered(request: HttpRequest, form: DeliveryForm, rows: Sequence[ReadRow]) -> Delivery | None:
+    came = [row.row for row in rows]
+    if not form.is_order_said(came):
+        return None
     try:
-        delivery = delivery_receive(
-            **form.head(), rows=[row.row for row in rows], by=request.user, now=timezone.now()
-        )
+        delivery = _put_away(request, form, came)
     except EnteredBefore as before:
         form.entered_before = before.delivery
         form.add_error("note_number", str(before))
         return None
+    except OrderRefused as refused:
+        form.add_error("order", str(refused))
+        return None
     except DeliveryRefused as refused:
         form.add_error(None, str(refused))
         return None
-    bags = sum(row.row.bags for row in rows)
-    said = ENTERED.format(bags="1 bag is" if bags == 1 else f"{bags} bags are")
+    said = ENTERED.format(bags=_bags_are(sum(row.bags for row in came)))
+    if delivery.order_id:
+        said = f"{said} {_of_the_order(delivery.order_id)}"
     messages.success(request, said, extra_tags="keep:delivery-new")
     return delivery
+
+
+def _put_away(request: HttpRequest, form: DeliveryForm, came: Sequence[DeliveryRow]) -> Delivery:
+    said = {**form.head(), "rows": came, "by": request.user, "now": timezone.now()}
+    if form.meant:
+        return order_came_as(order=form.meant, **said)
+    return delivery_receive(supplier=form.cleaned_data["supplier"], **said)
+
+
+def _of_the_order(pk: int) -> str:
+    lines = OrderLine.objects.filter(order=pk)
+    left = lines.aggregate(left=Sum(F("bags") - F("received_bags")))["left"]
+    return STILL_TO_COME.format(bags=_bags_are(left)) if left else ALL_CAME
+
+
+def _bags_are(bags: int) -> str:
+    return "1 bag is" if bags == 1 else f"{bags} bags are"

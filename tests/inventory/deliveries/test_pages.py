@@ -1,15 +1,19 @@
 """Entering a delivery, row by row or from a file."""
 
 import uuid
+from datetime import date
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from inventory.buying.arriving import bags_come
+from inventory.buying.orders import OrderRow, order_place
 from inventory.deliveries.forms import NO_FILE, NOT_YET, ROWS_MISSING, SUPPLIER_MISSING
-from inventory.deliveries.rows import COLUMNS
+from inventory.deliveries.rows import COLUMNS, DeliveryRow
+from inventory.free.service import free_on
 from inventory.models import Bag, Delivery, SupplierBag
-from tests.factories import BagFactory
+from tests.factories import BagFactory, SupplierFactory
 from tests.inventory.asking import queries_of
 
 NEW, CSV = reverse("delivery_new"), reverse("delivery_csv")
@@ -187,6 +191,76 @@ def test_ten_hundred_rows_are_shown_and_entered(owner_client, supplier, items):
     owner_client.post(CSV, head(supplier, text=text, enter="yes"))
     assert Bag.objects.count() == 1000
     assert SupplierBag.objects.count() == 1
+
+
+@pytest.fixture
+def order(supplier, items):
+    """Three bags of a hundred of fern, one of fifty of plum."""
+    rows = [
+        OrderRow(items["Fern 11-inch"], 100, 3, 1650),
+        OrderRow(items["Plum 5-inch"], 50, 1, 800),
+    ]
+    days = {"ordered_on": date(2026, 6, 8), "expected_on": date(2026, 6, 12)}
+    return order_place(supplier=supplier, rows=rows, delivery_cents=0, by=None, **days)
+
+
+def counted(item) -> int:
+    """What could be promised for a day by which everything on order has come."""
+    free = free_on(on=date(2026, 6, 20), today=date(2026, 6, 13), items=[item.pk])
+    return free[item.pk].promisable
+
+
+def test_what_came_of_an_order_is_not_counted_twice(owner_client, supplier, items, order):
+    fern, plum = items["Fern 11-inch"], items["Plum 5-inch"]
+    data = typed(supplier, {"item": "fern 11", "count": "100", "bags": "2"})
+    assert "ordered Monday 8 June 2026: 3 bags of Fern 11-inch" in owner_client.get(NEW).text
+
+    asked = owner_client.post(NEW, data)
+    assert asked.status_code == 422 and "Is this the order of Monday 8 June 2026?" in asked.text
+    assert 'value="fern 11"' in asked.text and not Bag.objects.exists()
+    told = owner_client.post(NEW, {**data, "order": order.pk}, follow=True).text
+    assert "2 bags are on the shelf. 2 bags are still expected of the order." in told
+    assert counted(fern) == 300
+
+    text = "item;count;bags\nfern 11;50;2\nplum 5;50;1\n"
+    file = head(supplier, note_number="N-8", text=text, enter="yes")
+    assert "Is this the order of" in owner_client.post(CSV, file).text
+    told = owner_client.post(CSV, {**file, "order": order.pk}, follow=True).text
+    assert "Everything of the order has come." in told
+    assert (counted(fern), counted(plum)) == (300, 50)
+    order.refresh_from_db()
+    assert order.state == "received" and order.deliveries.count() == 2
+
+
+def test_what_was_not_ordered_leaves_the_order_as_it_was(owner_client, supplier, items, order):
+    fern = typed(supplier, {"item": "fern 11", "bags": "2"})
+    other = SupplierFactory(name="Millbrook")
+    refused = owner_client.post(NEW, {**fern, "supplier": other.pk, "order": order.pk})
+    assert f"That was ordered from {supplier}" in refused.text
+    refused = owner_client.post(
+        NEW, typed(supplier, {"item": "plum 11"}, order=order.pk, note_number="N-9")
+    )
+    assert "None of these rows is still expected of this order." in refused.text
+    owner_client.post(NEW, typed(supplier, {"item": "plum 11"}))
+    owner_client.post(NEW, {**fern, "note_number": "N-10", "order": "none"})
+    assert Bag.objects.count() == 3
+    assert set(order.lines.values_list("received_bags", flat=True)) == {0}
+    assert not Delivery.objects.exclude(order=None).exists()
+
+
+def test_a_part_of_a_bag_that_came_is_taken_as_one(supplier, items, order):
+    """Rather too little is expected than too much."""
+    fern = items["Fern 11-inch"]
+
+    def come(*bags: tuple[int, int]) -> int:
+        rows = [DeliveryRow(item=fern, printed_count=c, cost_cents=0, bags=b) for c, b in bags]
+        return bags_come(order.lines.all(), rows).total()
+
+    assert come((100, 2)) == 2
+    assert come((100, 9)) == 3
+    assert come((25, 1)) == 1
+    assert come((25, 5), (100, 1)) == 3
+    assert come((500, 1)) == 3
 
 
 def test_lists_cost_the_same_however_long(owner_client, items):
