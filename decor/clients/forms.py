@@ -100,19 +100,35 @@ class DistanceField(forms.CharField):
 class SiteForm(forms.ModelForm):
     class Meta:
         model = Site
-        fields = ("name", "address", "is_outdoor", "access_note", "drive_minutes")
+        fields = (
+            "name",
+            "address",
+            "is_outdoor",
+            "contact_name",
+            "contact_phone",
+            "access_note",
+            "parking_note",
+            "drive_minutes",
+        )
         labels = {
             "is_outdoor": "It hangs outdoors",
+            "contact_name": "Whom to ask for there",
+            "contact_phone": "Their phone",
             "access_note": "Getting in",
+            "parking_note": "Parking",
             "drive_minutes": "Minutes to drive, one way",
         }
         help_texts = {
             "name": "As you and they call it: “library porch”.",
-            "access_note": "Keys, parking, stairs, who opens up and when.",
+            "contact_name": "Empty: your client.",
+            "access_note": "Keys, stairs, who opens up and when.",
+            "parking_note": "Where to unload, and where the car may stay.",
         }
         widgets = {
             "address": forms.Textarea(attrs={"rows": 3}),
+            "contact_phone": forms.TextInput(attrs={"type": "tel", "autocomplete": "off"}),
             "access_note": forms.Textarea(attrs={"rows": 3}),
+            "parking_note": forms.Textarea(attrs={"rows": 2}),
         }
 
     def __init__(self, *args: Any, units: str, back_url: str, **kwargs: Any) -> None:
@@ -129,7 +145,10 @@ class SiteForm(forms.ModelForm):
             "name",
             "address",
             "is_outdoor",
+            "contact_name",
+            "contact_phone",
             "access_note",
+            "parking_note",
             "distance_m",
             "drive_minutes",
             "coordinates",

@@ -26,6 +26,14 @@ HELPER_MAY = LEAVING | {
     OWN_PASSWORD,
     "photo",
     "photo_small",
+    "visit_page",
+    "visit_pdf",
+    "visit_check",
+    "visit_forecast",
+    "visit_sign",
+    "visit_finish",
+    "visit_take",
+    "visit_give_back",
 }
 # Jobs that there are sheets of.
 ON_SHEETS = (Stage.PROMISED, Stage.MADE, Stage.UP)

@@ -8,6 +8,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_POST
 
 from decor.calendar.visits import VisitRefused
+from decor.crew.access import helper_of, jobs_shown
 from decor.documents.pdf import render_pdf
 from decor.models import Visit
 from quoting.documents.safety import SAFETY_NOTES
@@ -29,12 +30,12 @@ NOT_ON_LIST = "That line is not on this list."
 
 @require_GET
 def visit_page(request: HttpRequest, pk: int) -> HttpResponse:
-    return _page(request, _visit(pk))
+    return _page(request, _visit(request, pk))
 
 
 @require_GET
 def visit_pdf(request: HttpRequest, pk: int) -> HttpResponse:
-    visit, now = _visit(pk), timezone.now()
+    visit, now = _visit(request, pk), timezone.now()
     sheet = visit_sheet(visit, now=now)
     context = {"sheet": sheet, "safety_notes": SAFETY_NOTES, "now": now, **_contacts(visit)}
     made = render_pdf(PDF_TEMPLATE, context, sheet.business.paper)
@@ -49,7 +50,7 @@ def visit_pdf(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def visit_check(request: HttpRequest, pk: int) -> HttpResponse:
     """One line of the checklist on or off; without a script the whole page comes back."""
-    visit = _visit(pk)
+    visit = _visit(request, pk)
     try:
         check_set(
             visit=visit,
@@ -68,7 +69,7 @@ def visit_check(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def visit_forecast(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = _visit(pk)
+    visit = _visit(request, pk)
     form = ForecastForm(request.POST, business=request.business, kept=None)
     if not form.is_valid():
         return _page(request, visit, forecast_form=form, status=422)
@@ -86,7 +87,7 @@ def visit_forecast(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def visit_sign(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = _visit(pk)
+    visit = _visit(request, pk)
     form = SignForm(request.POST, request.FILES)
     if not form.is_valid():
         return _page(request, visit, sign_form=form, status=422)
@@ -110,7 +111,7 @@ def visit_sign(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def visit_finish(request: HttpRequest, pk: int) -> HttpResponse:
     try:
-        work_finish(visit=_visit(pk), by=request.user, now=timezone.now())
+        work_finish(visit=_visit(request, pk), by=request.user, now=timezone.now())
     except VisitRefused as refused:
         messages.warning(request, str(refused))
     else:
@@ -120,7 +121,7 @@ def visit_finish(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def visit_take(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = _visit(pk)
+    visit = _visit(request, pk)
     form = MaterialForm(request.POST)
     if not form.is_valid():
         return _page(request, visit, material_form=form, status=422)
@@ -139,7 +140,7 @@ def visit_take(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def visit_give_back(request: HttpRequest, pk: int, material_pk: int) -> HttpResponse:
     materials = VisitMaterial.objects.select_related("line__bag", "visit__job")
-    material = get_object_or_404(materials, pk=material_pk, visit=pk)
+    material = get_object_or_404(materials, pk=material_pk, visit=_visit(request, pk))
     materials_return(material=material, by=request.user, now=timezone.now())
     messages.success(request, GIVEN_BACK)
     return redirect("visit_page", pk=pk)
@@ -160,6 +161,7 @@ def _page(
         "sheet": visit_sheet(visit, now=timezone.now()),
         "visit": visit,
         "job": visit.job,
+        "is_helper": helper_of(request) is not None,
         "receipt": getattr(visit, "receipt", None),
         "forecast_form": forecast_form,
         "sign_form": sign_form or SignForm(),
@@ -180,6 +182,7 @@ def _contacts(visit: Visit) -> dict[str, Any]:
     }
 
 
-def _visit(pk: int) -> Visit:
-    visits = Visit.objects.select_related("job__client", "job__site", "receipt__photo")
+def _visit(request: HttpRequest, pk: int) -> Visit:
+    visits = Visit.objects.filter(job__in=jobs_shown(request))
+    visits = visits.select_related("job__client", "job__site", "receipt__photo")
     return get_object_or_404(visits, pk=pk)
