@@ -2,6 +2,7 @@ import pytest
 from django.urls import reverse
 
 from decor.models import Business
+from decor.payments.bank import MISTYPED_IBAN, NOT_A_BIC, NOT_AN_IBAN
 from tests.decor.pictures import SVG, bytes_named, image_file
 
 SAID = {
@@ -12,6 +13,11 @@ SAID = {
     "phone": "(207) 555-0101",
     "address": "1 Larkspur Lane\nWexcombe Bay",
     "how_to_accept": "Write back with yes.",
+    "how_to_pay": "By transfer, or cash when we set up.",
+    "payment_link": "https://pay.example/larkspur",
+    "account_name": "N. Okafor-Hart",
+    "account_iban": "DE89370400440532013000",
+    "account_bic": "COBADEFFXXX",
     "units": "metric",
     "currency": "EUR",
     "paper": "a4",
@@ -46,6 +52,11 @@ def test_a_time_zone_is_understood_as_people_write_it(owner_client, typed):
         ({"currency": "XXX"}, "currency", "valid choice"),
         ({"units": "cubits"}, "units", "valid choice"),
         ({"email": "nell@"}, "email", "valid email"),
+        ({"payment_link": "http://pay.example"}, "payment_link", "valid URL"),
+        ({"payment_link": "javascript:alert(1)"}, "payment_link", "valid URL"),
+        ({"account_iban": "DE89 3704 0044 0532 0130 01"}, "account_iban", MISTYPED_IBAN),
+        ({"account_iban": "12345678"}, "account_iban", NOT_AN_IBAN),
+        ({"account_bic": "COBA"}, "account_bic", NOT_A_BIC),
         ({"new_logo": bytes_named("logo.svg", SVG)}, "new_logo", "not a picture we can read"),
     ],
 )
@@ -57,6 +68,13 @@ def test_a_mistake_is_said_beside_its_field_and_changes_nothing(
     assert message in reply.context["form"].errors[field][0]
     assert "Just typed" in reply.text
     assert kept().strapline == ""
+
+
+def test_an_account_is_understood_as_people_write_it_and_shown_in_fours(owner_client):
+    typed = {"account_iban": " de89 3704 0044 0532 0130 00", "account_bic": "cobadeff xxx"}
+    owner_client.post(PAGE, {**SAID, **typed, "payment_link": "pay.example/larkspur"})
+    assert {field: getattr(kept(), field) for field in SAID} == SAID
+    assert "DE89 3704 0044 0532 0130 00" in owner_client.get(PAGE).text
 
 
 def test_a_logo_is_kept_seen_through_and_sent_only_as_a_picture(owner_client):
