@@ -14,6 +14,7 @@ from inventory.holds.needs import Wanted, needs_acknowledge
 from inventory.holds.service import ShelfShort, hold_soft, holds_open
 from quoting.covering.answer import NO_DAY, Answer, can_take
 from quoting.models import Quote
+from quoting.models.quote import QuoteStage
 from quoting.quotes.pricing import quote_priced
 
 NOT_DESCRIBED = "“{piece}” is not described yet, so nobody can say what it takes of the shelf."
@@ -105,7 +106,11 @@ def quotes_with_pieces(job: Job) -> list[Quote]:
 
 
 def _quote_meant(job: Job) -> Quote | None:
-    """The only one; else the one that was held for the job before it was called off."""
+    """The one its client accepted; else the only one; else the one that was held for the job
+    before it was called off."""
+    accepted = job.quotes.filter(stage=QuoteStage.ACCEPTED).order_by("-changed_at").first()
+    if accepted:
+        return accepted
     quotes = quotes_with_pieces(job)
     if len(quotes) < 2:
         return quotes[0] if quotes else None

@@ -1,11 +1,11 @@
 """What differs between two offers, in the words of the owner."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
 from decor.display import date_text, distance_text, money_text
-from quoting.models import ClientAnswer, Edition, Quote
+from quoting.models import Edition, Quote
 from quoting.models.client_page import AnswerKind
 from quoting.models.quote import QuoteStage
 from quoting.quotes.offer import offer_of
@@ -39,7 +39,7 @@ def stage_now(quote: Quote) -> QuoteStage:
     if latest is None:
         return QuoteStage.DRAFT
     answer = latest.answers.first()
-    if _in_order(_answered_offer(latest, answer)) != _in_order(offer_of(quote)):
+    if not is_as_offered(quote, latest, chosen=answer.chosen.values() if answer else ()):
         return QuoteStage.CHANGED
     return _STAGE_ANSWERED[answer.kind] if answer else QuoteStage.SENT
 
@@ -50,17 +50,18 @@ _STAGE_ANSWERED = {
 }
 
 
-def _answered_offer(edition: Edition, answer: ClientAnswer | None) -> Inputs:
-    """What was offered; of what a client has chosen among, that counts which they chose."""
+def is_as_offered(quote: Quote, edition: Edition, *, chosen: Iterable[int] = ()) -> bool:
+    """Whether the draft is what was sent. Of variants those should count that were chosen, by
+    their numbers; else those that counted then."""
+    return _in_order(_offer_with(edition, set(chosen))) == _in_order(offer_of(quote))
+
+
+def _offer_with(edition: Edition, chosen: Collection[int]) -> Inputs:
     offer = edition.inputs["offer"]
-    chosen = set(answer.chosen.values()) if answer else set()
-    if not chosen:
-        return offer
-    every = [*offer["pieces"], *offer["variants"]]
+    every = [*offer["pieces"], *offer.get("variants", ())]
     by_choice = {piece["choice"]: piece for piece in every if piece["id"] in chosen}
     pieces = [by_choice.get(piece.get("choice"), piece) for piece in offer["pieces"]]
-    variants = [piece for piece in every if piece not in pieces]
-    return {**offer, "pieces": pieces, "variants": variants}
+    return {**offer, "pieces": pieces, "variants": [one for one in every if one not in pieces]}
 
 
 def _in_order(offer: Inputs) -> Inputs:
