@@ -11,5 +11,7 @@ class DecorConfig(AppConfig):
         GUARDS.connect(self)
         # Not before: these need the models to be loaded.
         from decor.letters.own_fields import register_own_fields
+        from decor.today.ours import register_our_lines
 
         register_own_fields()
+        register_our_lines()

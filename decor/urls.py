@@ -2,10 +2,11 @@
 
 from django.contrib.auth import views as auth
 from django.urls import include, path
-from django.views.generic import RedirectView
+
+from decor.today.views import today
 
 urlpatterns = [
-    path("", RedirectView.as_view(pattern_name="job_list"), name="home"),
+    path("", today, name="home"),
     path("login/", auth.LoginView.as_view(redirect_authenticated_user=True), name="login"),
     path("logout/", auth.LogoutView.as_view(), name="logout"),
     path("", include("decor.business.urls")),

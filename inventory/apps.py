@@ -17,7 +17,9 @@ class InventoryConfig(AppConfig):
             firm_with_the_schedule,
             release_with_the_move,
         )
+        from inventory.today_lines import register_shelf_lines
 
         job_moved.connect(release_with_the_move)
         money_moved.connect(firm_with_the_money)
         schedule_changed.connect(firm_with_the_schedule)
+        register_shelf_lines()

@@ -33,19 +33,17 @@ SHELF_ROOMS = (
     "shelf", "bag_", "delivery_", "supplier_", "counting_", "label_", "loss_", "buy_", "order_",
     "catalogue", "colour_", "item_",
 )  # fmt: skip
+JOB_ROOMS = ("job_", "photo", "quote_", "edition_", "piece_", "palette_")
 # The bar has room for five with the new enquiry in its middle; the rest go under More.
 BAR = (
-    Place(
-        "Jobs",
-        "job_list",
-        "jobs",
-        ("home", "job_", "photo", "quote_", "edition_", "piece_", "palette_"),
-    ),
-    Place("Clients", "client_list", "clients", ("client_", "site_")),
+    Place("Today", "home", "today", ("home",)),
+    Place("Jobs", "job_list", "jobs", JOB_ROOMS),
     Place("Shelf", "shelf", "shelf", SHELF_ROOMS),
 )
 NEW_ENQUIRY_AFTER = 2
 UNDER_MORE = (
+    Place("Clients", "client_list", "clients", ("client_", "site_")),
+    Place("Letters", "letter_list", "letters", ("letter_",)),
     Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
     Place("Business", "business_edit", "business", ("business_",)),
 )

@@ -9,19 +9,21 @@ from decor.models import Job
 
 
 class Deed(Enum):
-    """The word that stands before a line."""
+    """The word that stands before a line. On one day they are done in this order."""
 
-    MAKE = "Make"
-    BUY = "Buy"
+    CONFIRM = "Confirm"
+    ANSWER = "Answer"
     INSTALL = "Install"
     REVISIT = "Revisit"
     STRIKE = "Strike"
-    CHASE = "Chase"
-    CONFIRM = "Confirm"
-    ANSWER = "Answer"
+    MAKE = "Make"
+    BUY = "Buy"
+    SHELF = "Short"
+    RECEIVE = "Receive"
     QUOTE = "Quote"
-    SHELF = "Shelf"
-    LETTER = "Letter"
+    LETTER = "Write"
+    CHASE = "Chase"
+    MONEY = "Money"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,6 +43,7 @@ class TodayLine:
 # From and up to these days; whoever is late is told with the first of them.
 Source = Callable[[date, date], Iterable[TodayLine]]
 _sources: list[Source] = []
+_IN_ORDER = {deed: at for at, deed in enumerate(Deed)}
 
 
 def register(source: Source) -> None:
@@ -50,4 +53,4 @@ def register(source: Source) -> None:
 
 def lines_between(first: date, last: date) -> list[TodayLine]:
     lines = [line for source in _sources for line in source(first, last)]
-    return sorted(lines, key=lambda line: line.on)
+    return sorted(lines, key=lambda line: (line.on, _IN_ORDER[line.kind]))
