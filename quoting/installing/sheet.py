@@ -12,8 +12,7 @@ from decor.calendar.moments import clock_text
 from decor.display import hours_text, length_text
 from decor.models import Business, Site, Visit
 from decor.models.visit import VisitKind
-from inventory.catalogue.service import estimator_catalogue
-from quoting.estimator import Catalogue, Estimate, Rates, SpecError, estimate
+from quoting.estimator import Estimate, estimate
 from quoting.estimator.cautions import Caution
 from quoting.estimator.hanging import Anchors, Hanging, hanging_of
 from quoting.estimator.hours import elapsed_hours, needs_ladder
@@ -21,12 +20,13 @@ from quoting.estimator.picture import PictureError
 from quoting.estimator.weather.daylight import Daylight, LatestStart, daylight, latest_start
 from quoting.installing.checklist import CheckLine, checklist
 from quoting.installing.forecast import forecast_of, is_old, under_visit
-from quoting.models import Piece, Quote, VisitForecast
+from quoting.making.pieces import PieceToMake
+from quoting.making.plan import Plan, plan_for
+from quoting.making.words import load_words, swatches_of, where_words
+from quoting.models import VisitForecast
 from quoting.pictures.drawing import estimate_svg
 from quoting.pieces.shelf import Shelf, shelf_of
-from quoting.pieces.specs import piece_spec
 from quoting.pieces.words import piece_in_words
-from quoting.quotes.agreed import quote_agreed
 
 AT_THE_PLACE = ("hang", "check and fill")
 WHATS = {
@@ -44,6 +44,15 @@ class Row:
     where: str
     what: str
     side: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BagRow:
+    """One packing bag: what is in it, and where along the path that hangs."""
+
+    number: int
+    what: str
+    where: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,8 +75,9 @@ class VisitSheet:
     visit: Visit
     business: Business
     site: Site | None
-    quote: Quote | None
+    problems: tuple[str, ...]
     pieces: tuple[PieceSheet, ...]
+    bags: tuple[BagRow, ...]
     cautions: tuple[str, ...]
     hours: str
     sunset: str
@@ -99,19 +109,20 @@ class VisitSheet:
 
 def visit_sheet(visit: Visit, *, now: datetime, with_pictures: bool = True) -> VisitSheet:
     business, job = the_business(), visit.job
-    quote, forecast = quote_agreed(job), forecast_of(visit)
-    made = list(_estimates(quote, forecast)) if quote else []
+    plan, forecast = plan_for(job), forecast_of(visit)
+    made = [(piece, _under(piece.estimate, forecast)) for piece in plan.pieces]
     hours = _hours_there(visit, [each for _, each in made])
     light = _daylight(visit, business)
     return VisitSheet(
         visit=visit,
         business=business,
         site=job.site,
-        quote=quote,
+        problems=plan.problems,
         pieces=tuple(
             _piece(piece, each, business=business, with_picture=with_pictures)
             for piece, each in made
         ),
+        bags=tuple(_bags(plan, business.units)),
         cautions=tuple(_cautions([each for _, each in made], business.units)),
         hours=hours_text(hours) if hours else "",
         sunset=clock_text(light.sunset.time()) if light and light.sunset else "",
@@ -122,24 +133,23 @@ def visit_sheet(visit: Visit, *, now: datetime, with_pictures: bool = True) -> V
     )
 
 
-def _estimates(quote: Quote, forecast: VisitForecast | None) -> Iterator[tuple[Piece, Estimate]]:
-    catalogue, rates = estimator_catalogue(), quote.rate_card.as_rates()
-    for piece in quote.pieces.filter(counts=True):
-        made = _estimated(piece, forecast, catalogue=catalogue, rates=rates)
-        if made is not None:
-            yield piece, made
+def _under(made: Estimate, forecast: VisitForecast | None) -> Estimate:
+    """The same piece in the weather that was typed for the visit."""
+    if forecast is None:
+        return made
+    spec = under_visit(made.spec, forecast)
+    return estimate(spec, catalogue=made.catalogue, rates=made.rates)
 
 
-def _estimated(
-    piece: Piece, forecast: VisitForecast | None, *, catalogue: Catalogue, rates: Rates
-) -> Estimate | None:
-    spec = piece_spec(piece)
-    if spec is None:
-        return None
-    try:
-        return estimate(under_visit(spec, forecast), catalogue=catalogue, rates=rates)
-    except SpecError:
-        return None
+def _bags(plan: Plan, units: str) -> Iterator[BagRow]:
+    """What is in which packing bag, the first to open first."""
+    swatches, several = swatches_of([plan]), len(plan.pieces) > 1
+    for load in plan.loads:
+        yield BagRow(
+            number=load.number,
+            what="; ".join(load_words(load, swatches)),
+            where=where_words(load, units, is_one_of_several=several),
+        )
 
 
 def _hours_there(visit: Visit, made: list[Estimate]) -> float:
@@ -180,7 +190,9 @@ def _cautions(made: list[Estimate], units: str) -> Iterator[str]:
     yield from dict.fromkeys(caution.said(units) for caution in found)
 
 
-def _piece(piece: Piece, made: Estimate, *, business: Business, with_picture: bool) -> PieceSheet:
+def _piece(
+    piece: PieceToMake, made: Estimate, *, business: Business, with_picture: bool
+) -> PieceSheet:
     units, shelf, hangs = business.units, shelf_of(made.catalogue), hanging_of(made)
     words = piece_in_words(made.spec, units=units, catalogue=made.catalogue)
     return PieceSheet(
@@ -209,7 +221,7 @@ def _begins(made: Estimate) -> str:
     return "from the left end, as the guests see it"
 
 
-def _picture(piece: Piece, made: Estimate, words: str, units: str) -> SafeString | None:
+def _picture(piece: PieceToMake, made: Estimate, words: str, units: str) -> SafeString | None:
     try:
         return estimate_svg(
             made,
