@@ -11,7 +11,6 @@ from typing import Any
 from django.utils.safestring import SafeString, mark_safe
 
 from decor.display import length_text
-from decor.documents.fetcher import media_url
 from decor.documents.pdf import DRAWING_TYPEFACE
 from quoting.estimator import Catalogue, Estimate, Rates, Spec, estimate
 from quoting.estimator.picture import Picture, PictureError, svg_over_photo
@@ -126,7 +125,13 @@ def drawings_of(
 
 
 def photo_of(
-    seen: Seen, traced: Mapping[str, Any], *, box: Box, alt: str, id_prefix: str
+    seen: Seen,
+    traced: Mapping[str, Any],
+    *,
+    box: Box,
+    alt: str,
+    id_prefix: str,
+    photo_url: str,
 ) -> Drawing | None:
     """None where a part of the garland would be behind the camera."""
     wide, high = traced["photo_px"]
@@ -144,7 +149,7 @@ def photo_of(
             size_px=(wide, high),
             colours={item.colour: item.hex for item in items},
             title=alt,
-            photo_href=media_url(traced["photo"]),
+            photo_href=photo_url,
             id_prefix=id_prefix,
         )
     except (TraceError, PictureError):

@@ -1,10 +1,11 @@
 """The pieces of a quote as its document shows them: alone, or variants of one side by side."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from decor.display import money_text
+from decor.documents.fetcher import media_url
 from quoting.documents.client_facts import client_facts, differing
 from quoting.documents.measures import Measure, measures_of, overall_text
 from quoting.documents.picturing import Box, Drawing, Seen, drawings_of, photo_of, seen_of
@@ -14,10 +15,6 @@ from quoting.pictures.drawing import FIRST_FIGURE
 
 Frozen = Mapping[str, Any]
 
-# Millimetres on paper, inside what A4 leaves between its margins.
-_ALONE = Box(158.0, 66.0)
-_PHOTO = Box(158.0, 84.0)
-_OPTION = {2: Box(74.0, 54.0), 3: Box(48.0, 44.0)}
 _PICTURE_ALT = "Picture of {title}. {words}"
 _PHOTO_ALT = "{title} drawn on your photo of the place. {words}"
 CHOOSE = {2: "Choose one of these two.", 3: "Choose one of these three."}
@@ -31,6 +28,26 @@ ON_PHOTO = (
     "a little."
 )
 SAME_PRICE = "the same price"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Medium:
+    """What it is shown on: the room for a picture, by how many stand side by side, and where a
+    photo is found by its name."""
+
+    alone: Box
+    photo: Box
+    options: Mapping[int, Box]
+    photo_url: Callable[[str], str]
+
+
+# Millimetres, inside what A4 leaves between its margins.
+PAPER = Medium(
+    alone=Box(158.0, 66.0),
+    photo=Box(158.0, 84.0),
+    options={2: Box(74.0, 54.0), 3: Box(48.0, 44.0)},
+    photo_url=media_url,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,9 +100,11 @@ class DocumentChoice:
     facts: tuple[FactRow, ...]
 
 
-def document_pieces(inputs: Frozen, result: Frozen) -> list[DocumentPiece | DocumentChoice]:
+def document_pieces(
+    inputs: Frozen, result: Frozen, *, medium: Medium = PAPER
+) -> list[DocumentPiece | DocumentChoice]:
     """In the order of the offer; a choice stands where the one that counts is."""
-    return list(_Pieces(inputs, result).all())
+    return list(_Pieces(inputs, result, medium).all())
 
 
 def more_text(cents: int, currency: str) -> str:
@@ -102,8 +121,9 @@ def _caption(seen: Seen | None, *, is_photo: bool) -> str:
 
 
 class _Pieces:
-    def __init__(self, inputs: Frozen, result: Frozen) -> None:
+    def __init__(self, inputs: Frozen, result: Frozen, medium: Medium) -> None:
         self.inputs, self.result, self.offer = inputs, result, inputs["offer"]
+        self.medium = medium
         self.units = inputs["business"]["units"]
         self.catalogue = catalogue_from_dict(inputs["catalogue"])
         self.rates = rates_from_dict(inputs["rates"])
@@ -130,7 +150,7 @@ class _Pieces:
         """Over the client's own photo where it was traced on one: that is what they know."""
         spec = spec_from_dict(piece["spec"])
         seen = self._seen(piece)
-        photo = self._photo(piece, said, seen, id_prefix)
+        photo = self._photo(piece, said, seen, id_prefix, box=self.medium.photo)
         return DocumentPiece(
             title=piece["title"],
             words=said["words"],
@@ -155,7 +175,8 @@ class _Pieces:
         if seen is None:
             return None
         alt = _PICTURE_ALT.format(title=piece["title"], words=said["words"])
-        return drawings_of([(seen, alt)], box=_ALONE, units=self.units, id_prefix=id_prefix)[0]
+        box = self.medium.alone
+        return drawings_of([(seen, alt)], box=box, units=self.units, id_prefix=id_prefix)[0]
 
     def _photo(
         self,
@@ -164,13 +185,20 @@ class _Pieces:
         seen: Seen | None,
         id_prefix: str,
         *,
-        box: Box = _PHOTO,
+        box: Box,
     ) -> Drawing | None:
         traced = piece.get("traced")
         if seen is None or traced is None or traced["photo"] not in self.photos:
             return None
         alt = _PHOTO_ALT.format(title=piece["title"], words=said["words"])
-        return photo_of(seen, traced, box=box, alt=alt, id_prefix=f"{id_prefix}photo-")
+        return photo_of(
+            seen,
+            traced,
+            box=box,
+            alt=alt,
+            id_prefix=f"{id_prefix}photo-",
+            photo_url=self.medium.photo_url(traced["photo"]),
+        )
 
     def _choice(
         self, counting: Frozen, options: Sequence[Frozen], id_prefix: str
@@ -226,7 +254,7 @@ class _Pieces:
         id_prefix: str,
     ) -> list[Drawing | None]:
         """Over the client's photo where every one of them is traced on it, else to one scale."""
-        box = _OPTION[len(pieces)]
+        box = self.medium.options[len(pieces)]
         photos = [
             self._photo(piece, words, seen, f"{id_prefix}{number}-", box=box)
             for number, (piece, words, seen) in enumerate(zip(pieces, said, seens, strict=True))
