@@ -1,9 +1,9 @@
 """The buy list: everything that is short, in whole bags, by supplier, and when to order it."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from inventory.buying.cheapest import cheapest
 from inventory.buying.purchase import BagOffer, Purchase, Terms
@@ -23,6 +23,15 @@ class Bags:
     @property
     def cents(self) -> int:
         return self.bags * self.bag_cents
+
+
+@dataclass(frozen=True)
+class BagsFrom:
+    """Equal bags of one item from one supplier; `arrives_on` when ordered today."""
+
+    supplier: Supplier | None
+    bags: Bags
+    arrives_on: date | None
 
 
 @dataclass(frozen=True)
@@ -92,16 +101,25 @@ def buy_list(*, until_on: date, today: date) -> BuyList:
     if not short:
         return BuyList(until_on)
     suppliers = Supplier.objects.filter(archived_at=None).in_bulk()
-    purchase = cheapest(
-        {pk: each.quantity for pk, each in short.items()},
-        _offers(short, suppliers, today),
-        {
-            pk: Terms(smallest_cents=s.smallest_order_cents, delivery_cents=s.delivery_cents)
-            for pk, s in suppliers.items()
-        },
-    )
+    purchase = _purchase(short, suppliers, today)
     orders = _orders(purchase, short, suppliers, today)
     return BuyList(until_on, tuple(sorted(orders, key=_most_urgent)), purchase.is_exact)
+
+
+def bags_to_buy(short: Iterable[Shortfall], *, today: date) -> dict[int, tuple[BagsFrom, ...]]:
+    """By item what the buy list would buy, if nothing but this were short. Two queries."""
+    wanted = {each.item.pk: each for each in short}
+    suppliers = Supplier.objects.filter(archived_at=None).in_bulk()
+    found: dict[int, tuple[BagsFrom, ...]] = dict.fromkeys(wanted, ())
+    for offer, times in _purchase(wanted, suppliers, today).bags.items():
+        supplier = suppliers[offer.supplier] if offer.supplier is not None else None
+        bags = BagsFrom(
+            supplier=supplier,
+            bags=Bags(offer.count, times, offer.cents),
+            arrives_on=today + timedelta(days=supplier.lead_days) if supplier else None,
+        )
+        found[offer.item] = (*found[offer.item], bags)
+    return found
 
 
 def supplier_number(supplier: Supplier | None) -> int | None:
@@ -111,6 +129,19 @@ def supplier_number(supplier: Supplier | None) -> int | None:
 def days_to_spare() -> int:
     settings = ShelfSettings.objects.filter(pk=ShelfSettings.THE_ONE).first() or ShelfSettings()
     return settings.days_to_spare
+
+
+def _purchase(
+    short: Mapping[int, Shortfall], suppliers: Mapping[int, Supplier], today: date
+) -> Purchase:
+    return cheapest(
+        {pk: each.quantity for pk, each in short.items()},
+        _offers(short, suppliers, today),
+        {
+            pk: Terms(smallest_cents=s.smallest_order_cents, delivery_cents=s.delivery_cents)
+            for pk, s in suppliers.items()
+        },
+    )
 
 
 def _offers(

@@ -1,9 +1,9 @@
 """Stands, frames, pumps and ladders: what there is, and which job has them when."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -33,11 +33,26 @@ class KitFree:
         return self.kit.count - self.out
 
 
-def kit_free(*, from_on: date, until_on: date, but_for: Job | None = None) -> list[KitFree]:
-    """Every kit that is not archived. Two queries, whatever there is."""
-    kits = list(Kit.objects.filter(archived_at=None))
+def kit_free(
+    *, from_on: date, until_on: date, but_for: Job | None = None, kits: Sequence[Kit] | None = None
+) -> list[KitFree]:
+    """Of `kits`, or else of every kit that is not archived. Two queries, whatever there is."""
+    kits = list(Kit.objects.filter(archived_at=None)) if kits is None else kits
     outs = _outs(kits, but_for=but_for)
     return [_free(kit, outs[kit.pk], from_on=from_on, until_on=until_on) for kit in kits]
+
+
+def kit_holders(
+    *, kits: Iterable[Kit], from_on: date, until_on: date, but_for: Job | None = None
+) -> list[Job]:
+    """The jobs that have it in these days, or for which it rests after them or before."""
+    holds = KitHold.objects.filter(kit__in=kits, state__in=OPEN_STATES).exclude(job=but_for)
+    found = []
+    for hold in holds.select_related("job", "kit"):
+        rest = timedelta(days=hold.kit.turnaround_days)
+        if hold.from_on <= until_on + rest and from_on <= hold.until_on + rest:
+            found.append(hold.job)
+    return found
 
 
 @transaction.atomic

@@ -1,7 +1,7 @@
 """Can I take this job? What a quote takes of the shelf, against what is free for its making day."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 
@@ -11,10 +11,11 @@ from inventory.free.service import free_on
 from inventory.holds.days import making_on
 from inventory.holds.needs import need_arrives_on, quickest_suppliers
 from inventory.holds.service import used_for
-from inventory.models import Item, Need, OrderLine, Supplier
+from inventory.models import Bag, Item, Need, OrderLine, Supplier
 from inventory.models.item import Kind
 from inventory.models.order import OrderState
 from quoting.covering.demand import Demand, quote_demand
+from quoting.covering.kit import kit_notes
 from quoting.covering.substitutes import Substitute, substitutes_for
 from quoting.models import Piece
 from quoting.quotes.pricing import PricedQuote
@@ -42,7 +43,7 @@ class Purchase:
 
 @dataclass(frozen=True, kw_only=True)
 class CoverLine:
-    """`wanted` is what the job still takes; `bags` are the usual ones, so far as that goes."""
+    """`wanted` is what the job still takes."""
 
     item: Item
     wanted: int
@@ -58,10 +59,6 @@ class CoverLine:
         if self.short:
             return Cover.SHORT
         return Cover.IF_THESE_ARRIVE if self.arrivals else Cover.COVERED
-
-    @property
-    def bags(self) -> int:
-        return -(-self.short // self.item.bag_count)
 
     @property
     def can_be_had(self) -> int:
@@ -80,13 +77,18 @@ class CoverLine:
 
 @dataclass(frozen=True, kw_only=True)
 class Answer:
-    """`problem` says why there is none; the rest is empty then."""
+    """`problem` says why there is none; the rest is empty then.
+
+    `kit_notes` say which kit that the job has or wants is not to be had for it.
+    """
 
     job: Job
     problem: str = ""
     needed_on: date | None = None
     demand: Demand | None = None
     lines: tuple[CoverLine, ...] = ()
+    kit_notes: tuple[str, ...] = ()
+    is_shelf_empty: bool = False
 
     @property
     def cover(self) -> Cover:
@@ -130,7 +132,9 @@ class Answer:
 
 
 def can_take(priced: PricedQuote, *, today: date) -> Answer:
-    return can_take_all(priced.quote.job, quote_demand(priced), today=today)
+    answer = can_take_all(priced.quote.job, quote_demand(priced), today=today)
+    specs = [piece.estimate.spec for piece in priced.pieces if piece.estimate]
+    return replace(answer, kit_notes=() if answer.problem else kit_notes(answer.job, specs))
 
 
 def can_take_all(job: Job, demand: Demand, *, today: date) -> Answer:
@@ -142,7 +146,13 @@ def can_take_all(job: Job, demand: Demand, *, today: date) -> Answer:
         return Answer(job=job, problem=NOTHING_ON_IT)
     needed_on = making_on(job.event_on, today=today)
     lines = _lines(job, demand, needed_on, today)
-    return Answer(job=job, needed_on=needed_on, demand=demand, lines=lines)
+    return Answer(
+        job=job,
+        needed_on=needed_on,
+        demand=demand,
+        lines=lines,
+        is_shelf_empty=any(line.short for line in lines) and not Bag.objects.exists(),
+    )
 
 
 def _lines(job: Job, demand: Demand, needed_on: date, today: date) -> tuple[CoverLine, ...]:
@@ -199,15 +209,15 @@ def _purchases(
     job: Job, demand: Demand, short: Mapping[int, int], needed_on: date, today: date
 ) -> dict[int, Purchase]:
     """What is on the buy list for this quote as it stands, else the quickest way to buy it."""
+    could_come = {
+        pk: _could_come(supplier, needed_on, today)
+        for pk, supplier in quickest_suppliers(short).items()
+    }
     needs = {need.item_id: need for need in _needs(job, short)}
-    acknowledged = {
-        pk: _acknowledged(need, needed_on, today)
+    return could_come | {
+        pk: _acknowledged(need, could_come.get(pk), needed_on, today)
         for pk, need in needs.items()
         if need.quantity >= demand.quantities[pk] and need.needed_on <= needed_on
-    }
-    suppliers = quickest_suppliers(pk for pk in short if pk not in acknowledged)
-    return acknowledged | {
-        pk: _could_come(supplier, needed_on, today) for pk, supplier in suppliers.items()
     }
 
 
@@ -215,8 +225,13 @@ def _needs(job: Job, items: Mapping[int, int]) -> Iterable[Need]:
     return job.needs.filter(item__in=items).select_related("supplier")
 
 
-def _acknowledged(need: Need, needed_on: date, today: date) -> Purchase:
+def _acknowledged(
+    need: Need, could_come: Purchase | None, needed_on: date, today: date
+) -> Purchase:
+    """Of a supplier who is quicker by now it may be bought too; her own word stands."""
     arrives_on = need_arrives_on(need, today=today)
+    if need.supplier and could_come and could_come.arrives_on < arrives_on:
+        return replace(could_come, is_acknowledged=True)
     return Purchase(
         supplier=need.supplier,
         arrives_on=arrives_on,

@@ -5,47 +5,48 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from decor.jobs.days import DayInput, day_to_come
-from quoting.covering.answer import Answer, CoverLine
+from quoting.covering.answer import Answer
 
-WHEN = "When could they be here?"
-NO_SUPPLIER = "No supplier of yours sells it yet, so say by when you could have it."
+WHEN = "By when could you have {what}?"
+ALL_OF_IT = "all of it"
+NO_SUPPLIER = (
+    "No supplier of yours sells {what} yet, so it is your own word that counts: "
+    "the day on which the last of it can be here."
+)
+NAMED_MOST = 3
 
 
 class BuyListForm(forms.Form):
-    """One press puts all that is missing on the buy list; a day is asked for only where no
-    supplier says how long it takes."""
+    """One press puts all that is missing on the buy list. A day is asked for only where no
+    supplier says how long it takes, and one day for all of that."""
+
+    arrives_on = forms.DateField(
+        widget=DayInput(), required=False, error_messages={"required": "Choose a day."}
+    )
 
     def __init__(self, *args: Any, answer: Answer, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.answer, self.today = answer, today
-        self.lines = {
-            f"arrives_{line.item.pk}": line
-            for line in answer.unacknowledged
-            if line.purchase is None
-        }
-        for name, line in self.lines.items():
-            self.fields[name] = forms.DateField(
-                label=f"{line.item}: {WHEN[0].lower()}{WHEN[1:]}",
-                help_text=NO_SUPPLIER,
-                widget=DayInput(),
-                error_messages={"required": "Choose a day."},
-            )
+        self.today = today
+        self.lines = [line for line in answer.unacknowledged if line.purchase is None]
+        if not self.lines:
+            del self.fields["arrives_on"]
+            return
+        field = self.fields["arrives_on"]
+        is_all = len(self.lines) == len(answer.short) > 1
+        names = [str(line.item) for line in self.lines]
+        more = len(names) - NAMED_MOST
+        if more > 1:
+            names = [*names[:NAMED_MOST], f"{more} more things"]
+        what = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
+        field.label = WHEN.format(what=ALL_OF_IT if is_all else what)
+        field.help_text = NO_SUPPLIER.format(what="them" if len(names) > 1 else "it")
 
-    def clean(self) -> None:
-        for name in self.lines:
-            try:
-                day_to_come(self.cleaned_data.get(name), today=self.today)
-            except ValidationError as error:
-                self.add_error(name, error)
+    def clean_arrives_on(self) -> date:
+        day = self.cleaned_data.get("arrives_on")
+        if day is None:
+            raise ValidationError(self.fields["arrives_on"].error_messages["required"])
+        day_to_come(day, today=self.today)
+        return day
 
     def own_days(self) -> dict[int, date]:
-        return {line.item.pk: self.cleaned_data[name] for name, line in self.lines.items()}
-
-    @property
-    def rows(self) -> list[tuple[CoverLine, Any]]:
-        """Each short line with the field that belongs to it, None where nothing is asked."""
-        names = {line.item.pk: name for name, line in self.lines.items()}
-        return [
-            (line, self[names[line.item.pk]] if line.item.pk in names else None)
-            for line in self.answer.short
-        ]
+        return {line.item.pk: self.cleaned_data["arrives_on"] for line in self.lines}

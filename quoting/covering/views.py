@@ -17,12 +17,16 @@ from quoting.covering.promising import (
     rest_to_buy_list,
 )
 from quoting.covering.promising import quote_promise as promise
+from quoting.covering.short_lines import short_lines
+from quoting.covering.swapping import SwapRefused, colour_swap
 from quoting.models import Quote
 from quoting.quotes.pricing import quote_priced
 from quoting.quotes.views import quote_at
 
 ON_THE_LIST = "On the buy list, for making on {day:%A} {day.day} {day:%B}."
 HELD_AS_QUOTED = "What is held for {title} is what it takes now."
+SWAPPED = "{new} is in the place of {old} in {pieces}. Change the colours there to go back."
+NOT_OFFERED = "That is not free any more. Nothing was changed."
 HOLDING = (Stage.PROMISED, Stage.MADE)
 PROMISED = "{title} is promised, and what it takes of the shelf is held for it."
 
@@ -43,6 +47,38 @@ def quote_covering_buy(request: HttpRequest, pk: int) -> HttpResponse:
         return _page(request, quote, form=form, status=422)
     rest_to_buy_list(answer, own_days=form.own_days(), by=request.user, now=timezone.now())
     messages.success(request, ON_THE_LIST.format(day=answer.needed_on))
+    return redirect("quote_covering", pk=pk)
+
+
+@require_POST
+def quote_covering_swap(request: HttpRequest, pk: int, item_pk: int, other_pk: int) -> HttpResponse:
+    """A colour that is free in the place of one that is short; the answer offers it."""
+    quote, today = quote_at(pk), timezone.localdate()
+    answer = can_take(quote_priced(quote, today=today), today=today)
+    offered = (
+        (each.line, other.found.item)
+        for each in short_lines(answer, today=today)
+        for other in each.substitutes
+        if (each.line.item.pk, other.found.item.pk) == (item_pk, other_pk) and other.can_swap
+    )
+    line, other = next(offered, (None, None))
+    if line is None:
+        messages.warning(request, NOT_OFFERED)
+        return redirect("quote_covering", pk=pk)
+    try:
+        colour_swap(
+            pieces=list(line.pieces),
+            old=line.item,
+            new=other,
+            business=request.business,
+            today=today,
+        )
+    except SwapRefused as refused:
+        messages.warning(request, str(refused))
+        return redirect("quote_covering", pk=pk)
+    titles = ", ".join(f"“{piece.title}”" for piece in line.pieces)
+    said = {"new": other.colour.name, "old": line.item.colour.name, "pieces": titles}
+    messages.success(request, SWAPPED.format(**said))
     return redirect("quote_covering", pk=pk)
 
 
@@ -93,6 +129,7 @@ def _page(
         "quote": quote,
         "answer": answer,
         "form": form or (None if answer.problem else BuyListForm(answer=answer, today=today)),
+        "short_lines": short_lines(answer, today=today),
         "kit": kit_holds_open(quote.job),
         "is_waiting": quote.job.stage == Stage.QUOTED and not quote.job.is_archived,
         "is_promised": quote.job.stage in HOLDING,

@@ -227,7 +227,7 @@ def test_the_answer_costs_the_same_queries_however_much_there_is(
 ):
     stock(1)
     priced = quote_priced(quote, today=today)
-    with django_assert_num_queries(6) as few:
+    with django_assert_num_queries(7) as few:
         can_take(priced, today=today)
     stock(4)
     others = [quote.job.client.jobs.create(title=f"Job {n}") for n in range(5)]

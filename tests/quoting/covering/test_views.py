@@ -44,10 +44,9 @@ def test_the_quote_and_its_sending_page_say_whether_the_job_can_be_taken(
 
 
 def test_without_a_supplier_the_owner_says_when_and_nothing_is_lost(owner_client, short_quote):
-    oat = Item.objects.get(colour__key="oat", nominal_in=11)
     page = read(owner_client, f"/quotes/{short_quote.pk}/covering/")
     assert "Put the rest on the buy list" in page and "Promise it" not in page
-    address, name = f"/quotes/{short_quote.pk}/covering/buy/", f"arrives_{oat.pk}"
+    address, name = f"/quotes/{short_quote.pk}/covering/buy/", "arrives_on"
     for wrong, said in (("", "Choose a day."), ("2026-06-01", "That day has gone")):
         refused = owner_client.post(address, {name: wrong})
         assert refused.status_code == 422
