@@ -11,7 +11,9 @@ class QuotingConfig(AppConfig):
         from quoting.covering.promising import hold_with_the_move
         from quoting.letter_fields import register_quote_fields
         from quoting.today_lines import register_quote_lines
+        from quoting.quotes.dated import register_dated
 
         job_moved.connect(hold_with_the_move)
         register_quote_fields()
         register_quote_lines()
+        register_dated()

@@ -24,6 +24,7 @@ STILL_UNDER_WAY = "{what} {times} is still under way{drive}."
 ENDED_LATE = "{what} {times} ends too late{drive}."
 BEGINS_DURING = "{what} {times} begins before this one ends{drive}."
 BEGINS_TOO_SOON = "{what} {times} begins too soon after{drive}."
+LET_STAND = " You let it stand: “{why}”"
 THE_DRIVE = ", and the drive takes {minutes} minutes"
 THE_DRIVE_GUESSED = ", and the drive takes about {minutes} minutes (a guess from the map)"
 
@@ -133,11 +134,14 @@ def problems_by_day(visits: Sequence[Visit]) -> dict[date, tuple[str, ...]]:
     found: dict[date, tuple[str, ...]] = {}
     for at, visit in enumerate(visits):
         on = local_day(visit.starts_at)
+        if visit.done_at:
+            continue
         before = [v for v in visits[:at] if on - local_day(v.starts_at) <= timedelta(days=1)]
         problems = problems_with(visit, before, room, list(visit.crew.all()))
         if problems:
             what = f"{what_text(visit)} {hours_between_text(visit.starts_at, visit.ends_at)}"
-            found[on] = (*found.get(on, ()), *(f"{what}: {said}" for said in problems))
+            why = LET_STAND.format(why=visit.overruled_reason) if visit.overruled_reason else ""
+            found[on] = (*found.get(on, ()), *(f"{what}: {said}{why}" for said in problems))
     return found
 
 

@@ -38,6 +38,7 @@ class Event:
     url: str
     note: str = ""
     is_called_off: bool = False
+    is_done: bool = False
     sequence: int = 0
     changed_at: datetime
     is_about_money: bool = False

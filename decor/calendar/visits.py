@@ -45,18 +45,24 @@ class VisitClash(VisitRefused):
         self.problems = problems
 
 
-def install_window(job: Job, *, minutes_on_site: int) -> tuple[datetime, datetime] | None:
-    """When to hang it: so long before the event as the business wants it ready. None while the
-    event has no day and time. An event in the hour that comes twice is in the first of the two; one
-    in the hour that is skipped, when the clocks have gone forward."""
+def event_begins_at(job: Job) -> datetime | None:
+    """None while it has no day and time. In the hour that comes twice it is in the first of the
+    two; in the hour that is skipped, when the clocks have gone forward."""
     if job.event_on is None or job.event_time is None:
         return None
     zone = timezone.get_current_timezone()
-    real = moments_of(job.event_on, job.event_time, zone)
     skipped = datetime.combine(job.event_on, job.event_time, tzinfo=zone).astimezone(UTC)
-    event_at = real[0] if real else skipped
+    return next(iter(moments_of(job.event_on, job.event_time, zone)), skipped)
+
+
+def install_window(job: Job, *, minutes_on_site: int) -> tuple[datetime, datetime] | None:
+    """When to hang it: so long before the event as the business wants it ready. None while the
+    event has no day and time."""
+    begins = event_begins_at(job)
+    if begins is None:
+        return None
     business = the_business()
-    ends_at = event_at - timedelta(minutes=business.ready_before_minutes if business else 0)
+    ends_at = begins - timedelta(minutes=business.ready_before_minutes if business else 0)
     return ends_at - timedelta(minutes=minutes_on_site), ends_at
 
 

@@ -36,10 +36,10 @@ def work_ahead(*, today: date) -> tuple[WorkDay, ...]:
 def _work_lines(today: date) -> Iterator[WorkLine]:
     for line in lines_between(today, today + timedelta(days=DAYS_AHEAD)):
         if line.kind in WORK and not line.is_about_money:
-            yield WorkLine(line=line, url=line.url if _is_open(line.url) else "")
+            yield WorkLine(line=line, url=line.url if is_open_to_helpers(line.url) else "")
 
 
-def _is_open(url: str) -> bool:
+def is_open_to_helpers(url: str) -> bool:
     try:
         return resolve(url.partition("?")[0].partition("#")[0]).view_name in HELPER_MAY
     except Resolver404:

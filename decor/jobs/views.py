@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from decor.calendar.of_job import does_not_fit
 from decor.clients.service import site_at
 from decor.jobs.forms import JobForm, JobSearchForm, MoveForm, PhotosForm
 from decor.jobs.lists import When, jobs_found
@@ -22,6 +23,7 @@ ARCHIVED = "{title} is archived. It is kept, out of the way."
 BROUGHT_BACK = "{title} is back among the jobs."
 MOVED = "{title} is now “{stage}”."
 SAVED = "Saved."
+VISITS_STAY = "What was planned for it has not moved: look at its visits."
 
 
 @require_GET
@@ -55,6 +57,8 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         _save_with_place(form)
         messages.success(request, SAVED, extra_tags=f"keep:job-{pk}")
+        if does_not_fit(job):
+            messages.warning(request, VISITS_STAY)
         return redirect("job_detail", pk=job.pk)
     status = 422 if form.is_bound else 200
     context = {"form": form, "job": Job.objects.select_related("client").get(pk=pk)}

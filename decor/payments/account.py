@@ -110,7 +110,7 @@ def accounts_open(*, today: date) -> list[Account]:
     dues = defaultdict(list)
     for due in PaymentDue.objects.filter(replaced_at=None):
         dues[due.job_id].append(due)
-    jobs = Job.objects.select_related("client").filter(pk__in={*paid, *dues})
+    jobs = Job.objects.select_related("client", "site").filter(pk__in={*paid, *dues})
     accounts = (_account(job, dues[job.pk], paid.get(job.pk, 0), today) for job in jobs)
     unsettled = [each for each in accounts if each.balance_cents or each.refund_due_cents]
     return sorted(unsettled, key=_first_due)

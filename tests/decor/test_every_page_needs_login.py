@@ -7,7 +7,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 OPEN = {"login"}
 # For who has a private address and no account: without it they show nothing, and lead nowhere.
-PRIVATE_ADDRESSES = {"client_page_open"}
+PRIVATE_ADDRESSES = {"calendar_feed", "client_page_open"}
 # One value of each kind that a path of ours may hold; whether such a row exists does not matter.
 EXAMPLES = {"int": 1, "str": "word", "slug": "word", "uuid": "0" * 32, "path": "a/b"}
 
