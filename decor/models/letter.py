@@ -5,16 +5,16 @@ from decor.models.job import Job
 
 
 class LetterKind(models.TextChoices):
-    QUOTE = "quote", "Quote sent"
+    QUOTE = "quote", "Quote"
     QUOTE_REMINDER = "quote_reminder", "Reminder of a quote"
     PAYMENT_REMINDER = "payment_reminder", "Reminder of a payment"
     PAYMENT_IN = "payment_in", "Payment received"
     DAY_BEFORE = "day_before", "The day before"
     THANK_YOU = "thank_you", "Thank you"
     # Confirmations of what the client just did: these alone go without a press of the owner's.
-    ACCEPTED = "accepted", "You accepted"
-    DECLINED = "declined", "You declined"
-    ASKED = "asked", "You asked a question"
+    ACCEPTED = "accepted", "They accepted"
+    DECLINED = "declined", "They declined"
+    ASKED = "asked", "They asked a question"
 
 
 class LetterText(models.Model):
