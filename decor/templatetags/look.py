@@ -43,6 +43,7 @@ BAR = (
 NEW_ENQUIRY_AFTER = 2
 UNDER_MORE = (
     Place("Clients", "client_list", "clients", ("client_", "site_")),
+    Place("Money", "money_list", "money", ("money_", "payment_", "refund_")),
     Place("Letters", "letter_list", "letters", ("letter_",)),
     Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
     Place("Business", "business_edit", "business", ("business_",)),

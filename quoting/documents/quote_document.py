@@ -12,8 +12,8 @@ from typing import Any
 from django.utils.dateformat import time_format
 
 from decor.display import date_text, money_text
-from decor.documents.fetcher import media_url
-from quoting.documents.pieces import document_pieces
+from decor.documents.letterhead import letterhead
+from quoting.documents.pieces import PAPER, Medium, document_pieces
 from quoting.documents.price import by_choice, document_price
 from quoting.documents.safety import SAFETY_NOTES
 from quoting.pieces.words import said
@@ -51,6 +51,7 @@ def quote_document(
     *,
     edition: int | None,
     made_on: date | None,
+    medium: Medium = PAPER,
 ) -> dict[str, Any]:
     """The template's context. `edition` None: a preview."""
     offer = inputs["offer"]
@@ -64,27 +65,17 @@ def quote_document(
         "made_on": made_on,
         "made_on_text": date_text(made_on) if made_on else "",
         "state": "" if edition else PREVIEW,
-        "business": _letterhead(inputs["business"]),
+        "business": letterhead(inputs["business"]),
         "client_name": offer["client"]["name"],
         "job": offer["job"],
         "facts": words.facts(),
         "since": inputs["since"],
         "message": offer["message"],
-        "pieces": document_pieces(inputs, result),
+        "pieces": document_pieces(inputs, result, medium=medium),
         "price": document_price(inputs, result),
         "steps": words.steps(edition),
         "safety_notes": SAFETY_NOTES,
         "terms": [line for line in offer["terms"].splitlines() if line.strip()],
-    }
-
-
-def _letterhead(business: Mapping[str, Any]) -> dict[str, str]:
-    reach = (business["phone"], business["email"], business["address"])
-    return {
-        "name": business["name"],
-        "strapline": business["strapline"],
-        "logo_url": media_url(business["logo"]) if business["logo"] else "",
-        "reach": "\n".join(line for line in reach if line),
     }
 
 
