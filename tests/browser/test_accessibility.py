@@ -83,7 +83,7 @@ def logged_in(page: Page) -> Page:
     page.fill("[name=username]", "nell")
     page.fill("[name=password]", PASSWORD)
     page.press("[name=password]", "Enter")
-    page.wait_for_url("**/jobs/")
+    page.wait_for_url(lambda url: "login" not in url)
     return page
 
 

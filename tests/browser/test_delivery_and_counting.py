@@ -31,7 +31,7 @@ def log_in(page):
     page.get_by_label("Username").fill("nell")
     page.get_by_label("Password").fill("six-oat-balloons")
     page.keyboard.press("Enter")
-    page.wait_for_url("**/jobs/")
+    page.wait_for_url(lambda url: "login" not in url)
 
 
 def focused(page) -> str:
@@ -108,6 +108,18 @@ def test_a_count_by_thumb_can_stop_and_go_on(open_for_business, page_at):
     page.get_by_text("7 fewer").wait_for()
     page.get_by_text("2 of 3 counted").wait_for()
     assert CountedBag.objects.count() == 2
+    page.get_by_label("lot C").fill("9o")
+    page.keyboard.press("Enter")
+    page.get_by_text("A whole number, 0 or more.").wait_for()
+
+    page.reload()  # what was refused is not saved, and not lost
+    page.get_by_text("Put back what you typed").wait_for()
+    assert page.get_by_label("lot C").input_value() == "9o"
+    page.get_by_text("A whole number, 0 or more.").wait_for()
+    page.wait_for_load_state()
+    page.get_by_label("lot C").fill("")
+    page.keyboard.press("Enter")
+    page.get_by_text("A whole number, 0 or more.").wait_for(state="detached")
 
     page.goto(reverse("shelf"))  # the telephone rings
     page.goto(reverse("counting_list"))

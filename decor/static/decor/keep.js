@@ -4,7 +4,8 @@
    On a form
      data-keep="<key>"          keep this form; one key for each thing, such as "enquiry" or "piece-12"
      data-keep-response         any good answer to an htmx request of this form means it is saved
-                                (for a form that saves itself as one types)
+                                (for a form that saves itself as one types). ="sound": not an
+                                answer that refuses some of it (422)
    On a field
      data-keep-also             keep this hidden field too (hidden fields are left alone otherwise;
                                 passwords, files and the CSRF token are never kept)
@@ -281,7 +282,9 @@ document.body.addEventListener("htmx:afterRequest", (event) => {
   const { xhr, successful } = event.detail;
   if (!successful || isLoginPage(xhr)) return;
   line("");
-  if (xhr.keepTyped) formOf(event)?.keepSaved?.(xhr.keepTyped);
+  const form = formOf(event);
+  if (form?.dataset.keepResponse === "sound" && xhr.status === 422) return;
+  if (xhr.keepTyped) form?.keepSaved?.(xhr.keepTyped);
 });
 document.body.addEventListener("htmx:responseError", () => line(LINE_BROKE));
 for (const name of ["htmx:sendError", "htmx:timeout"]) document.body.addEventListener(name, () => line(LINE_LOST));
