@@ -88,9 +88,7 @@ def _conditions(job: Job) -> OrderConditions:
 
 def _net_agreed(job: Job, price: Price) -> int:
     """Of what the client accepted; else of the edition sent last; else of the pieces alone."""
-    answer = ClientAnswer.objects.filter(
-        edition__quote__job=job, kind=AnswerKind.ACCEPTED
-    ).last()
+    answer = ClientAnswer.objects.filter(edition__quote__job=job, kind=AnswerKind.ACCEPTED).last()
     if answer is not None:
         return answer.net_cents
     quote = quote_agreed(job)
@@ -98,9 +96,7 @@ def _net_agreed(job: Job, price: Price) -> int:
     return edition.net_cents if edition else price.net_cents
 
 
-def _hours(
-    pieces: list[Estimate], conditions: OrderConditions, rates: Rates
-) -> dict[str, float]:
+def _hours(pieces: list[Estimate], conditions: OrderConditions, rates: Rates) -> dict[str, float]:
     """Of persons, by phase, in the order of the work."""
     lines = [line for piece in pieces for line in piece.use.labour]
     lines += visit_labour(
