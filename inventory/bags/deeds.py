@@ -1,9 +1,11 @@
 """The forms by which something happens to a bag, one for each kind of ledger line."""
 
+from abc import ABCMeta, abstractmethod
 from datetime import datetime
 from typing import Any, ClassVar
 
 from django import forms
+from django.forms.forms import DeclarativeFieldsMetaclass
 
 from inventory.bags.service import job_next_for, jobs_at_work, jobs_with_some_of
 from inventory.holds.taking import (
@@ -47,7 +49,11 @@ def _why(label: str = "Why", *, required: bool = False) -> forms.CharField:
     )
 
 
-class DeedForm(forms.Form):
+class DeedMeta(DeclarativeFieldsMetaclass, ABCMeta):
+    """Of a form, and of something that cannot be made before it can act."""
+
+
+class DeedForm(forms.Form, metaclass=DeedMeta):
     """`act` writes it to the ledger, or raises BagRefused."""
 
     deed: ClassVar[str]
@@ -60,8 +66,8 @@ class DeedForm(forms.Form):
         self.bag = bag
         self.auto_id = f"id_{self.deed}_%s"
 
-    def act(self, *, by: By, now: datetime) -> None:
-        raise NotImplementedError
+    @abstractmethod
+    def act(self, *, by: By, now: datetime) -> None: ...
 
 
 class OpenForm(DeedForm):

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.bags.deeds import HOW, HOW_MANY, HOW_MANY_COUNTED
+from inventory.bags.deeds import HOW, HOW_MANY, HOW_MANY_COUNTED, DeedForm
 from inventory.ledger.service import SAY_WHAT_FOR, SAY_WHY, bag_take
 from inventory.models import Bag, Hold
 from tests.factories import BagFactory, JobFactory
@@ -190,3 +190,11 @@ def test_a_longer_ledger_asks_no_more(owner_client, bag, job):
     # A second page of the ledger is counted, but none of its lines is asked for.
     assert queries_of(owner_client, address) == few
     assert Bag.objects.get().left == 39
+
+
+def test_a_deed_that_does_nothing_cannot_be_made():
+    class Idle(DeedForm):
+        deed = "idle"
+
+    with pytest.raises(TypeError, match="abstract"):
+        Idle(bag=None)
