@@ -1,4 +1,4 @@
-"""A job is looked back on: what was said is kept, hours are typed, and it is closed for good use."""
+"""A job is looked back on: what was said is kept, hours are typed, and it is closed to learn from."""
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime

@@ -1,6 +1,7 @@
 from quoting.models.client_page import ClientAnswer, ClientLink, ClientQuestion
 from quoting.models.edition import Edition
 from quoting.models.installing import CheckMark, VisitForecast, VisitMaterial, WorkReceipt
+from quoting.models.look_back import LookBack
 from quoting.models.making import PackedBag, Popped, Tick, WorkTime
 from quoting.models.piece import Piece
 from quoting.models.quote import ExtraLine, Quote
@@ -14,6 +15,7 @@ __all__ = [
     "ClientQuestion",
     "Edition",
     "ExtraLine",
+    "LookBack",
     "PackedBag",
     "Piece",
     "Popped",
