@@ -1,4 +1,4 @@
-"""A job is looked back on: what was said is kept, hours are typed, and it is closed to learn from."""
+"""A job is looked back on: what was said is kept, hours are typed, and it is closed to learn."""
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
