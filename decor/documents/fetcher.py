@@ -13,7 +13,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 SCHEME = "app:"
 STATIC = "static/"
 MEDIA = "media/"
-STATIC_FOLDERS = ("fonts/", "decor/", "inventory/")
+STATIC_FOLDERS = ("fonts/", "decor/", "inventory/", "quoting/")
 MEDIA_FOLDERS = ("logo/",)
 _TYPES = {
     ".css": "text/css",

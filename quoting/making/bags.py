@@ -47,7 +47,13 @@ class ItemBags:
 
     @property
     def bags(self) -> list[Bag]:
-        return list({each.bag.pk: each.bag for each in (*self.next, *self.used)}.values())
+        """The one that a balloon in hand is most likely of comes first: the last taken from."""
+        every = (*reversed(self.used), *self.next)
+        return list({each.bag.pk: each.bag for each in every}.values())
+
+    @property
+    def first(self) -> Bag | None:
+        return self.next[0].bag if self.next else None
 
 
 def items_of(keys: Iterable[ItemKey]) -> dict[ItemKey, Item]:
@@ -58,10 +64,12 @@ def items_of(keys: Iterable[ItemKey]) -> dict[ItemKey, Item]:
     return {key: by_key[key] for key in wanted if key in by_key}
 
 
-def out_by_bag(job: Job, items: Iterable[Item], *, sheet_only: bool = False) -> dict[int, int]:
-    """How many of each bag are out for the job, the bag taken from last at the end."""
+def out_by_bag(
+    jobs: Sequence[Job], items: Iterable[Item], *, sheet_only: bool = False
+) -> dict[int, int]:
+    """How many of each bag are out for the jobs, the bag taken from last at the end."""
     lines = LedgerLine.objects.filter(
-        job=job, bag__item__in=items, kind__in=[LineKind.TAKEN, LineKind.RETURNED]
+        job__in=jobs, bag__item__in=items, kind__in=[LineKind.TAKEN, LineKind.RETURNED]
     )
     if sheet_only:
         lines = lines.filter(why=BY_THE_SHEET)
@@ -71,10 +79,10 @@ def out_by_bag(job: Job, items: Iterable[Item], *, sheet_only: bool = False) -> 
     return {bag: -quantity for bag, quantity, _ in ordered if quantity}
 
 
-def bags_for(job: Job, wanted: Mapping[ItemKey, int]) -> dict[ItemKey, ItemBags]:
-    """For the whole of what is wanted of each item, what is out already among it."""
+def bags_for(jobs: Sequence[Job], wanted: Mapping[ItemKey, int]) -> dict[ItemKey, ItemBags]:
+    """For the whole of what the jobs want of each item, what is out already among it."""
     items = items_of(wanted)
-    out = out_by_bag(job, items.values())
+    out = out_by_bag(jobs, items.values())
     bags: dict[int, list[Bag]] = defaultdict(list)
     for bag in Bag.objects.filter(Q(left__gt=0) | Q(pk__in=out), item__in=items.values()):
         bags[bag.item_id].append(bag)
@@ -84,7 +92,8 @@ def bags_for(job: Job, wanted: Mapping[ItemKey, int]) -> dict[ItemKey, ItemBags]
 
 
 def _item_bags(item: Item, bags: Sequence[Bag], out: Mapping[int, int], *, wanted: int) -> ItemBags:
-    used = [Proposal(bag, out[bag.pk]) for bag in bags if out.get(bag.pk, 0) > 0]
+    by_pk = {bag.pk: bag for bag in bags}
+    used = [Proposal(by_pk[pk], count) for pk, count in out.items() if pk in by_pk and count > 0]
     still = max(0, wanted - sum(each.quantity for each in used))
     proposed = _next_bags(bags, out, still)
     there = sum(each.quantity for each in proposed)
@@ -123,7 +132,7 @@ def shelf_follow(
     items_lock([item.pk for item in items.values()])
     said: list[str] = []
     for key, item in sorted(items.items(), key=lambda each: each[1].pk):
-        out = out_by_bag(job, [item])
+        out = out_by_bag([job], [item])
         too_few = inflated[key] - sum(out.values())
         if too_few > 0:
             taking = _Taking(job=job, item=item, out=out, by=by, now=now)
@@ -172,7 +181,7 @@ class _Taking:
 
 def _put_back(job: Job, item: Item, quantity: int, *, by: By, now: datetime) -> None:
     """Only what the sheet took, the last first."""
-    every, by_sheet = out_by_bag(job, [item]), out_by_bag(job, [item], sheet_only=True)
+    every, by_sheet = out_by_bag([job], [item]), out_by_bag([job], [item], sheet_only=True)
     quantity = min(quantity, sum(by_sheet.values()))
     for pk, out in reversed(by_sheet.items()):
         count = min(quantity, out, every.get(pk, 0))

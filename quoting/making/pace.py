@@ -75,3 +75,14 @@ def pace_of(
 def _worked_s(moments: Sequence[datetime]) -> float:
     gaps = (later - earlier for earlier, later in pairwise(sorted(moments)))
     return sum(gap.total_seconds() for gap in gaps if gap <= BREAK)
+
+
+def pace_together(paces: Iterable[Pace]) -> Pace:
+    """Of jobs that are made together, by whoever is at work."""
+    each = list(paces)
+    return Pace(
+        done_s=sum(pace.done_s for pace in each),
+        total_s=sum(pace.total_s for pace in each),
+        worked_s=sum(pace.worked_s for pace in each),
+        people=max((pace.people for pace in each), default=1),
+    )

@@ -184,9 +184,9 @@ def _pairs_words(piece: PieceToMake, line: ClusterLine, is_one_of_several: bool)
     """Such as `32 pairs: 18 of 11-11, 12 of 11-17, 2 of 17-17.`"""
     pairs = sum(line.pairs.values())
     kinds = ", ".join(f"{count} of {name}" for name, count in line.pairs.items() if count)
-    of = f"{piece.title}: " if is_one_of_several else ""
+    tie = f"{piece.title}: tie" if is_one_of_several else "Tie"
     size = piece.estimate.make.cluster_of
-    return f"{of}tie {pairs} pairs: {kinds}. {size // 2} pairs twisted together are a cluster."
+    return f"{tie} {pairs} pairs: {kinds}. {size // 2} pairs twisted together are a cluster."
 
 
 def _piece_steps(piece: PieceToMake, rates: Rates) -> Iterator[tuple[Work, Step]]:

@@ -49,7 +49,7 @@ def _lost(
 ) -> tuple[Bag | None, Bag | None]:
     """The bag it was of, and the one that its replacement is from."""
     said = {"job": job, "by": by, "now": now, "why": BY_THE_SHEET, "quantity": 1}
-    out = out_by_bag(job, [item])
+    out = out_by_bag([job], [item])
     for bag in _bags_meant(item, burst.bag, out):
         if out.get(bag.pk, 0) > 0:
             balloons_lose_taken(bag=bag, reason=burst.reason, **said)
@@ -71,7 +71,7 @@ def _bags_meant(item: Item, named: int | None, out: dict[int, int]) -> Iterator[
 
 
 def _next_bag(job: Job, key: ItemKey, *, planned: int) -> Bag | None:
-    proposed = bags_for(job, {key: planned})[key].next
+    proposed = bags_for([job], {key: planned})[key].next
     return proposed[0].bag if proposed else None
 
 

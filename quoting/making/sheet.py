@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from uuid import UUID, uuid4
 
 from decor.business.service import the_business
 from decor.models import Job
@@ -33,6 +34,7 @@ from quoting.models import WorkTime
 class ShownStep:
     """`count` is never below none. `bags` are of its item, for all steps that use it."""
 
+    job: Job
     step: Step
     count: int
     title: str
@@ -72,6 +74,11 @@ class ShownLoad:
     where: str
     filling: str
 
+    @property
+    def key(self) -> UUID:
+        """For a page without scripts: pressing twice on one page counts once."""
+        return uuid4()
+
 
 @dataclass(frozen=True, kw_only=True)
 class ShownClock:
@@ -83,6 +90,10 @@ class ShownClock:
     @property
     def person_hours(self) -> float:
         return self.person_minutes / 60
+
+    @property
+    def new_key(self) -> UUID:
+        return uuid4()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +108,7 @@ class Sheet:
     popped: tuple[str, ...] = ()
     pace: Pace
     counts: Mapping[str, int] = field(default_factory=dict)
+    wanted: Mapping[ItemKey, int] = field(default_factory=dict)
 
     @property
     def steps(self) -> list[ShownStep]:
@@ -117,12 +129,14 @@ def making_sheet(job: Job, *, now: datetime) -> Sheet:
     plan, counts = plan_for(job), counts_of(job)
     popped = list(job.popped.select_related("bag", "replaced_from"))
     lost = Counter(each.step for each in popped)
-    bags = bags_for(job, _wanted(plan, lost))
+    wanted = _wanted(plan, lost)
+    bags = bags_for([job], wanted)
     swatches, several = swatches_of([plan]), len(plan.pieces) > 1
     times = list(job.work_times.all())
 
     def shown(step: Step) -> ShownStep:
         return ShownStep(
+            job=job,
             step=step,
             count=max(0, counts.get(step.name, 0)),
             title=step_title(step),
@@ -155,6 +169,7 @@ def making_sheet(job: Job, *, now: datetime) -> Sheet:
             now=now,
         ),
         counts=counts,
+        wanted=wanted,
     )
 
 

@@ -1,6 +1,7 @@
 """A new page needs the owner by default: this walks every address there is."""
 
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
@@ -9,7 +10,14 @@ OPEN = {"login"}
 # For who has a private address and no account: without it they show nothing, and lead nowhere.
 PRIVATE_ADDRESSES = {"calendar_feed", "client_page_open"}
 # One value of each kind that a path of ours may hold; whether such a row exists does not matter.
-EXAMPLES = {"int": 1, "str": "word", "slug": "word", "uuid": "0" * 32, "path": "a/b"}
+EXAMPLES = {
+    "int": 1,
+    "str": "word",
+    "slug": "word",
+    "uuid": "0" * 32,
+    "path": "a/b",
+    "day": date(2026, 6, 13),
+}
 
 
 def every_pattern(patterns: list[URLPattern | URLResolver]) -> Iterator[URLPattern]:

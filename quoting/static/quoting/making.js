@@ -1,0 +1,281 @@
+/* Counting at the bench. A press counts at once, here; sheet-queue.js tells the server when it can.
+   What is shown is what the server knew last, and what it has not been told yet on top. */
+"use strict";
+
+const KNOWN = "garlandwright.sheet.";
+
+const sheet = document.querySelector("[data-making]");
+const cards = [...document.querySelectorAll("[data-card]")];
+const urls = JSON.parse(sheet?.dataset.urls ?? "{}");
+const known = {};
+
+function partsOf(card) {
+  return (card.parts ??= JSON.parse(card.dataset.parts));
+}
+
+/* ---- What is known: the page as it was served, or a later answer that this device remembers ---- */
+
+function learn(job, at, counts) {
+  if (known[job] && known[job].at >= at) return;
+  known[job] = { at, counts };
+  try {
+    localStorage.setItem(KNOWN + job, JSON.stringify(known[job]));
+  } catch {
+    /* it is still shown, until the page is left */
+  }
+}
+
+function recallKnown() {
+  for (const job of Object.keys(urls)) {
+    const counts = {};
+    for (const card of cards) {
+      for (const part of partsOf(card)) if (String(part.job) === job) counts[part.step] = part.count;
+    }
+    known[job] = { at: sheet.dataset.at, counts };
+    try {
+      const later = JSON.parse(localStorage.getItem(KNOWN + job));
+      if (later && later.at > sheet.dataset.at) known[job] = later;
+    } catch {
+      /* nothing later is remembered */
+    }
+  }
+}
+
+function countOf(part, pending) {
+  const told = pending.filter(({ job, what, told: each }) => what === "ticks" && job === part.job && each.step === part.step);
+  const more = told.reduce((sum, { told: each }) => sum + each.quantity, 0);
+  return Math.max(0, (known[part.job]?.counts[part.step] ?? 0) + more);
+}
+
+/* ---- Showing ---- */
+
+function say(words) {
+  const line = document.querySelector("[data-sheet-line]");
+  const waiting = queue.pending().length;
+  const text = words || (waiting ? `${waiting} not sent yet.` : "");
+  if (line.textContent !== text) line.textContent = text;
+}
+
+function show() {
+  const pending = queue.pending();
+  let left = 0;
+  let done = 0;
+  for (const card of cards) {
+    const parts = partsOf(card);
+    const counts = parts.map((part) => countOf(part, pending));
+    const isDone = parts.every((part, at) => counts[at] >= part.target);
+    const total = counts.reduce((sum, count) => sum + count, 0);
+    const output = card.querySelector("[data-count]");
+    if (output && output.textContent !== String(total)) output.textContent = total;
+    card.querySelectorAll("[data-share-count]").forEach((share, at) => { share.textContent = counts[at]; });
+    card.classList.toggle("is-done", isDone);
+    card.querySelector(".making-minus").disabled = total === 0;
+    const once = card.querySelector("[data-once]");
+    if (once) once.disabled = isDone;
+    parts.forEach((part, at) => {
+      done += card.dataset.seconds * Math.min(counts[at], part.target);
+      left += card.dataset.seconds * Math.max(0, part.target - counts[at]);
+    });
+  }
+  showProgress(done, left);
+  showColours();
+}
+
+function showProgress(done, left) {
+  const bar = sheet.querySelector("progress");
+  const percent = done + left ? Math.floor((100 * done) / (done + left)) : 0;
+  bar.value = done;
+  bar.textContent = sheet.querySelector("[data-percent]").textContent = `${percent} %`;
+  if (!show.isLater) {
+    show.isLater = true; /* the page says it well as it was served */
+    return;
+  }
+  const seconds = (left * sheet.dataset.factor) / sheet.dataset.people;
+  const at = new Date(Date.now() + 1000 * seconds).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+  const isAllDone = cards.every((card) => card.classList.contains("is-done"));
+  sheet.querySelector("[data-finish]").textContent = isAllDone ? "Everything is made." : `${inHours(seconds)} left: done about ${at}`;
+}
+
+function inHours(seconds) {
+  const minutes = 5 * Math.ceil(seconds / 300);
+  const hours = Math.floor(minutes / 60);
+  if (!hours) return `${minutes} min`;
+  return minutes % 60 ? `${hours} h ${minutes % 60} min` : `${hours} h`;
+}
+
+/* ---- One colour at a time ---- */
+
+const sections = [...document.querySelectorAll("[data-section]")];
+
+function isDone(section) {
+  return [...section.querySelectorAll("[data-card]")].every((card) => card.classList.contains("is-done"));
+}
+
+function showColours() {
+  for (const link of document.querySelectorAll("[data-colours] a")) {
+    const section = document.getElementById(link.hash.slice(1));
+    link.classList.toggle("is-done", isDone(section));
+    link.querySelector("[data-done-mark]").hidden = !isDone(section);
+  }
+}
+
+function turnTo(section) {
+  for (const each of sections) each.hidden = each !== section;
+  for (const link of document.querySelectorAll("[data-colours] a")) {
+    if (link.hash === `#${section.id}`) link.setAttribute("aria-current", "true");
+    else link.removeAttribute("aria-current");
+  }
+}
+
+function turnToHash() {
+  const named = sections.find(({ id }) => `#${id}` === location.hash);
+  const next = sections.find((section) => !isDone(section)) ?? sections[0];
+  if (named ?? next) turnTo(named ?? next);
+}
+
+function addNextLinks() {
+  sections.slice(0, -1).forEach((section, at) => {
+    const next = sections[at + 1];
+    const link = document.createElement("a");
+    link.className = "btn making-next";
+    link.href = `#${next.id}`;
+    link.textContent = `Next: ${next.querySelector("h2").textContent.trim()}`;
+    section.append(link);
+  });
+}
+
+/* ---- Pressing ---- */
+
+/* As cards.py shares it out: up, the first that is not done; down, the last that has any. */
+function sharedOut(quantity, parts, counts) {
+  const shares = parts.map(() => 0);
+  let rest = Math.abs(quantity);
+  if (quantity < 0) {
+    for (let at = parts.length - 1; at >= 0; at -= 1) {
+      const share = Math.min(rest, counts[at]);
+      shares[at] = -share;
+      rest -= share;
+    }
+    return shares;
+  }
+  parts.forEach((part, at) => {
+    shares[at] = Math.min(rest, Math.max(0, part.target - counts[at]));
+    rest -= shares[at];
+  });
+  shares[shares.length - 1] += rest;
+  return shares;
+}
+
+function count(card, quantity) {
+  const parts = partsOf(card);
+  const pending = queue.pending();
+  const shares = sharedOut(quantity, parts, parts.map((part) => countOf(part, pending)));
+  parts.forEach((part, at) => {
+    if (!shares[at]) return;
+    const told = { key: crypto.randomUUID(), step: part.step, quantity: shares[at], at: new Date().toISOString() };
+    if (card.dataset.bag) told.bag = Number(card.dataset.bag);
+    queue.add(part.job, urls[part.job], "ticks", told);
+  });
+  show();
+}
+
+function burst(card, form, reason) {
+  const [part] = partsOf(card);
+  const told = { key: crypto.randomUUID(), step: part.step, reason, at: new Date().toISOString() };
+  if (form.elements.bag) told.bag = Number(form.elements.bag.value);
+  queue.add(part.job, urls[part.job], "popped", told);
+  const so_far = card.querySelector("[data-popped]");
+  so_far.textContent = ` · ${(Number.parseInt(so_far.textContent.slice(3), 10) || 0) + 1} so far`;
+  card.querySelector("details").open = false;
+  say("");
+}
+
+function clock(form) {
+  const { phase, people } = form.elements;
+  const isRunning = Boolean(form.dataset.key);
+  const now = new Date().toISOString();
+  const told = {
+    key: isRunning ? form.dataset.key : crypto.randomUUID(),
+    phase: phase.value,
+    people: Number(people.value),
+    started_at: isRunning ? form.dataset.started : now,
+  };
+  if (isRunning) told.stopped_at = now;
+  queue.add(Number(form.dataset.job), urls[form.dataset.job], "work", told);
+  showClock(form, told);
+}
+
+function showClock(form, told) {
+  if (told.stopped_at) delete form.dataset.key;
+  else Object.assign(form.dataset, { key: told.key, started: told.started_at });
+  form.querySelector("[data-clock-word]").textContent = told.stopped_at ? "Start" : "Stop";
+  const at = new Date(told.started_at).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+  form.closest("li").querySelector("[data-clock-state]").textContent = told.stopped_at ? "" : `running since ${at} · `;
+  const running = [...document.querySelectorAll("[data-clock]")].filter(({ dataset }) => dataset.key);
+  document.querySelector("[data-clock-now]").textContent = running.map(({ elements }) => elements.phase.value).join(", ");
+}
+
+document.addEventListener("submit", (event) => {
+  const { target, submitter } = event;
+  const card = target.closest("[data-card]");
+  if (target.matches("[data-count-form]")) count(card, Number(submitter.value));
+  else if (target.matches("[data-burst-form]")) burst(card, target, submitter.value);
+  else if (target.matches("[data-clock]")) clock(target);
+  else return;
+  event.preventDefault();
+});
+
+/* ---- What the server answers ---- */
+
+function tellFrom(from) {
+  for (const card of cards) {
+    const [part] = partsOf(card);
+    const now = from[part.step];
+    if (!now || partsOf(card).length > 1) continue;
+    card.dataset.bag = now.bag ?? "";
+    const words = card.querySelector("[data-from]");
+    if (words) words.textContent = now.words ? now.words[0].toUpperCase() + now.words.slice(1) : "";
+  }
+}
+
+function tellSaid(said) {
+  const place = document.querySelector(".messages");
+  for (const words of said) {
+    const line = document.createElement("p");
+    line.className = "said said-warning";
+    line.textContent = words;
+    place.append(line);
+  }
+  if (said.length) place.scrollIntoView({ block: "nearest" });
+}
+
+const queue = new SheetQueue({
+  said: (words) => sheet && say(words),
+  answered: (job, now) => {
+    if (now) {
+      learn(job, now.at, now.counts);
+      Object.assign(sheet.dataset, { factor: now.factor, people: now.people });
+      tellFrom(now.from);
+      tellSaid(now.said);
+    }
+    show();
+    say("");
+  },
+});
+
+if (sheet) {
+  recallKnown();
+  for (const { what, job, told } of queue.pending()) {
+    const form = what === "work" && [...document.querySelectorAll("[data-clock]")].find(
+      ({ dataset, elements }) => Number(dataset.job) === job && elements.phase.value === told.phase,
+    );
+    if (form) showClock(form, told);
+  }
+  addNextLinks();
+  show();
+  turnToHash();
+  say("");
+  addEventListener("hashchange", turnToHash);
+  keepSheets(sheet.dataset.worker, sheet.dataset.scope);
+  queue.flush();
+}

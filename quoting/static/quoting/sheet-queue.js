@@ -1,0 +1,139 @@
+/* What is told on a sheet waits on this device until the server has it. Each thing told has a key of
+   its own, so that the server takes it once, however often it is sent. It is kept one by one, under
+   keep.js's prefix, so that two windows do not write over each other and logging out asks first. */
+"use strict";
+
+const TOLD = "garlandwright.keep.told.";
+const TOLD_AT_ONCE = 200;
+const TELL_AFTER_MS = 300;
+const TELL_AGAIN_MS = 10000;
+const TELL_PATIENCE_MS = 15000;
+const KEPT_SHEETS = "garlandwright-sheets";
+
+const NOT_SENT = {
+  offline: "No network. What you count is kept on this device and sent later.",
+  loggedOut: "You are logged out. What you counted is kept on this device: open this page again to log in.",
+  broke: "The app could not take it yet. What you counted is kept on this device and sent again.",
+};
+
+class SheetQueue {
+  constructor({ answered, said }) {
+    this.answered = answered;
+    this.said = said;
+    this.sending = false;
+    this.waiting = 0;
+    this.inMemory = new Map();
+    addEventListener("online", () => this.flush());
+    addEventListener("offline", () => this.said(NOT_SENT.offline));
+    addEventListener("storage", () => this.answered(null, null));
+    document.addEventListener("visibilitychange", () => {
+      if (!document.hidden) this.flush();
+    });
+    setInterval(() => this.flush(), TELL_AGAIN_MS);
+  }
+
+  /* `what` is ticks, popped or work: the lists that the server knows. */
+  add(job, url, what, told) {
+    const name = `${TOLD}${Date.now()}.${what}.${crypto.randomUUID()}`;
+    const entry = { job, url, what, told };
+    try {
+      localStorage.setItem(name, JSON.stringify(entry));
+    } catch {
+      this.inMemory.set(name, entry);
+    }
+    clearTimeout(this.waiting);
+    this.waiting = setTimeout(() => this.flush(), TELL_AFTER_MS);
+  }
+
+  pending() {
+    const found = [...this.inMemory].map(([name, entry]) => ({ name, ...entry }));
+    try {
+      for (const name of Object.keys(localStorage).filter((each) => each.startsWith(TOLD))) {
+        found.push({ name, ...JSON.parse(localStorage.getItem(name)) });
+      }
+    } catch {
+      /* nothing is kept there */
+    }
+    return found.sort((one, other) => (one.name < other.name ? -1 : 1));
+  }
+
+  drop(entries) {
+    for (const { name } of entries) {
+      this.inMemory.delete(name);
+      try {
+        localStorage.removeItem(name);
+      } catch {
+        /* it was never there */
+      }
+    }
+  }
+
+  async flush() {
+    if (this.sending) return;
+    this.sending = true;
+    try {
+      for (let first = this.pending()[0]; first; first = this.pending()[0]) {
+        const batch = this.pending().filter(({ url }) => url === first.url).slice(0, TOLD_AT_ONCE);
+        if (!(await this.send(first.url, first.job, batch))) break;
+      }
+    } finally {
+      this.sending = false;
+    }
+  }
+
+  async send(url, job, batch) {
+    const body = { ticks: [], popped: [], work: [] };
+    for (const { what, told } of batch) body[what].push(told);
+    let answer;
+    try {
+      answer = await fetch(url, {
+        method: "POST",
+        headers: { "Content-Type": "application/json", "X-CSRFToken": csrfToken() },
+        body: JSON.stringify(body),
+        redirect: "manual",
+        signal: AbortSignal.timeout(TELL_PATIENCE_MS),
+      });
+    } catch {
+      this.said(NOT_SENT.offline);
+      return false;
+    }
+    if (answer.type === "opaqueredirect" || answer.status === 403) {
+      this.said(NOT_SENT.loggedOut);
+      return false;
+    }
+    if (!answer.ok) {
+      this.said(NOT_SENT.broke);
+      return false;
+    }
+    const now = await answer.json();
+    const over = new Set([...now.taken, ...now.refused.map(({ key }) => key)]);
+    const done = batch.filter(({ told }) => over.has(told.key));
+    this.drop(done);
+    this.said("");
+    this.answered(job, now);
+    return done.length > 0;
+  }
+}
+
+function csrfToken() {
+  return document.cookie.match(/(?:^|; )csrftoken=([^;]+)/)?.[1] ?? "";
+}
+
+/* A worker keeps the sheets beneath `scope`. This very page was loaded before it was there, so it is
+   handed over, with all that it is made of. */
+async function keepSheets(workerUrl, scope) {
+  if (!navigator.serviceWorker) return;
+  try {
+    const isKeptAlready = navigator.serviceWorker.controller !== null;
+    await navigator.serviceWorker.register(workerUrl, { scope });
+    await navigator.serviceWorker.ready;
+    if (isKeptAlready) return;
+    const parts = performance.getEntriesByType("resource").map(({ name }) => new URL(name));
+    const ours = parts.filter(({ origin, pathname }) => origin === location.origin && pathname.startsWith("/static/"));
+    const cache = await caches.open(KEPT_SHEETS);
+    await cache.addAll([...new Set([location.pathname, ...ours.map(({ href }) => href)])]);
+    document.documentElement.dataset.sheetKept = "";
+  } catch {
+    /* without it the sheet works as long as it is open */
+  }
+}
