@@ -8,13 +8,16 @@ from typing import Final
 from django.contrib.auth.models import User
 
 from decor.models import Job
+from inventory.buying.orders import Came, OrderRow, order_place, order_receive
 from inventory.catalogue.service import ON_OFFER
 from inventory.deliveries.items import ItemsByName, items_by_name
 from inventory.deliveries.rows import DeliveryRow
 from inventory.deliveries.service import delivery_receive
 from inventory.holds.taking import balloons_lose_taken, balloons_take
-from inventory.models import Bag, Item, Supplier, SupplierBag
+from inventory.kit.service import kit_hold, kit_save
+from inventory.models import Bag, Item, Kit, Supplier, SupplierBag
 from inventory.models.item import Kind
+from inventory.models.kit import KitKind
 from inventory.models.ledger import LossReason
 
 QUAYSIDE: Final = {
@@ -38,6 +41,31 @@ MANY: Final = {5: 3, 11: 7, 17: 5, 24: 4, None: 2}
 FEW: Final = {5: 1, 11: 1, 17: 1, 24: 1, None: 2}
 OF_MANY: Final = ("oat", "fern", "marigold", "plum", "tidewater")
 SUNDRY_BAGS: Final = 3
+
+# Ordered: what came of it came some days ago, and what is expected comes in some days.
+ORDERED_AND_CAME: Final = ("curling ribbon", "copper 11", "cockle 5")
+ORDERED: Final = (("marigold 11", 3), ("plum 5", 2), ("fern 17", 1))
+CAME_ORDERED_DAYS, CAME_DAYS, ORDERED_DAYS, EXPECTED_DAYS = 33, 27, 1, 3
+
+
+@dataclass(frozen=True)
+class DemoKit:
+    name: str
+    kind: KitKind
+    count: int
+    rest_days: int
+    jobs: tuple[str, ...] = ()
+    note: str = ""
+
+
+KIT: Final = (
+    DemoKit("Ring stand, 7 ft", KitKind.STAND, 1, 1, ("Wedding in the barn",), "In two halves"),
+    DemoKit("Pole stand, weighted", KitKind.STAND, 2, 1, ("Sailing supper arch",), "20 lb a foot"),
+    DemoKit(
+        "Step ladder, 8 ft", KitKind.LADDER, 1, 0, ("Sixth birthday porch", "Wedding in the barn")
+    ),
+    DemoKit("Electric pump, two nozzles", KitKind.PUMP, 1, 0),
+)
 
 OLD_DAYS, MIDDLE_DAYS, NEW_DAYS = 600, 150, 45
 OLD_LOT, GOOD_LOT, BAD_LOT = "A0913", "B2140", "B2207"
@@ -91,11 +119,14 @@ def shelf_stock(*, owner: User, now: datetime) -> None:
             now=now - timedelta(days=days_ago),
         )
     _big_bags(millbrook)
+    _orders(millbrook, quayside, items, owner=owner, now=now)
 
 
 def shelf_use(*, owner: User, now: datetime) -> None:
-    """After the jobs: what went into those that are made. Made once."""
+    """After the jobs: what went into those that are made, and the kit they have. Made once."""
     items = items_by_name()
+    if not Kit.objects.exists():
+        _kit(now)
     for used in USED:
         job = Job.objects.filter(title=used.job).first()
         if job is None:
@@ -103,6 +134,58 @@ def shelf_use(*, owner: User, now: datetime) -> None:
         item = items.meant(used.item)
         if not job.ledger_lines.filter(bag__item=item).exists():
             _use(used, job, item, owner=owner, now=now)
+
+
+def _orders(
+    before: Supplier, now_from: Supplier, items: ItemsByName, *, owner: User, now: datetime
+) -> None:
+    """One that came, and one that is on its way."""
+    came = order_place(
+        supplier=before,
+        rows=[_ordered(items.meant(name), 1) for name in ORDERED_AND_CAME],
+        ordered_on=_day(now, CAME_ORDERED_DAYS),
+        expected_on=_day(now, CAME_DAYS),
+        delivery_cents=before.delivery_cents,
+        by=owner,
+    )
+    order_receive(
+        order=came,
+        came=[Came(line, line.bags, lot=GOOD_LOT, place=CUPBOARD) for line in came.lines.all()],
+        note_number="M-20517",
+        received_on=_day(now, CAME_DAYS),
+        by=owner,
+        now=now - timedelta(days=CAME_DAYS),
+    )
+    order_place(
+        supplier=now_from,
+        rows=[_ordered(items.meant(name), bags) for name, bags in ORDERED],
+        ordered_on=_day(now, ORDERED_DAYS),
+        expected_on=_day(now, -EXPECTED_DAYS),
+        delivery_cents=now_from.delivery_cents,
+        by=owner,
+        note="They ring before they come.",
+    )
+
+
+def _ordered(item: Item, bags: int) -> OrderRow:
+    return OrderRow(item, item.bag_count, bags, item.bag_cents)
+
+
+def _kit(now: datetime) -> None:
+    for each in KIT:
+        kit = kit_save(
+            kit=Kit(
+                name=each.name,
+                kind=each.kind,
+                count=each.count,
+                turnaround_days=each.rest_days,
+                note=each.note,
+            ),
+            today=now.date(),
+        )
+        for job in Job.objects.filter(title__in=each.jobs).exclude(event_on=None):
+            day = job.event_on
+            kit_hold(job=job, kit=kit, quantity=each.count, from_on=day, until_on=day, now=now)
 
 
 def _use(used: Used, job: Job, item: Item, *, owner: User, now: datetime) -> None:

@@ -12,7 +12,17 @@ from inventory.bags.age import best_before
 from inventory.catalogue.service import ON_OFFER
 from inventory.ledger.reading import bag_problems
 from inventory.losses.service import losses
-from inventory.models import Bag, Colour, Delivery, Item, LedgerLine, Supplier, SupplierBag
+from inventory.models import (
+    Bag,
+    Colour,
+    Delivery,
+    Item,
+    Kit,
+    LedgerLine,
+    Order,
+    Supplier,
+    SupplierBag,
+)
 from inventory.shelf.listing import shelf_items
 from quoting.demo import make
 from quoting.demo.conflict import CONFLICT_JOBS
@@ -22,7 +32,7 @@ from quoting.models import Edition, Piece
 from tests.factories import BusinessFactory
 
 JOBS = (*SCENARIO, *CONFLICT_JOBS)
-SHELF = (Supplier, SupplierBag, Delivery, Bag, LedgerLine)
+SHELF = (Supplier, SupplierBag, Delivery, Bag, LedgerLine, Order, Kit)
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 
 
@@ -34,6 +44,9 @@ def shelf_holds_every_kind_of_bag() -> None:
     assert Bag.objects.filter(is_open=True, left__gt=0).count() > 5
     assert [lot.lot for each in losses() for lot in each.worse_lots] == [BAD_LOT]
     assert bag_problems() == []
+    assert sorted(Order.objects.values_list("state", flat=True)) == ["ordered", "received"]
+    assert {kit.kind for kit in Kit.objects.all()} == {"stand", "ladder", "pump"}
+    assert Kit.objects.filter(holds__job__stage=Stage.PROMISED).exists()
 
 
 def _all_rows() -> dict[str, list]:
