@@ -21,6 +21,16 @@ I_CONFIRM = (
     "I now look once more at the day and at everything I need for it, and confirm within a day. "
     "Please pay nothing until then."
 )
+ANOTHER_TIME = (
+    "While you were choosing, the time you need was promised to somebody else. I get in touch "
+    "within a day, to see what else is possible. Please pay nothing until then."
+)
+NEXT = {
+    Outcome.HELD: KEPT_BY_DEPOSIT,
+    Outcome.TO_BUY: KEPT_BY_DEPOSIT,
+    Outcome.TO_CONFIRM: I_CONFIRM,
+    Outcome.TIME_TAKEN: ANOTHER_TIME,
+}
 
 
 def register_quote_fields() -> None:
@@ -81,7 +91,7 @@ def _what_next(job: Job) -> str:
     answer = _acceptance(job)
     if answer is None:
         return ""
-    return I_CONFIRM if answer.outcome == Outcome.TO_CONFIRM else KEPT_BY_DEPOSIT
+    return NEXT[Outcome(answer.outcome)]
 
 
 def _acceptance(job: Job) -> ClientAnswer | None:

@@ -101,7 +101,7 @@ def _making_line(job: Job, on: date, text: str, first: date) -> TodayLine:
         on=on,
         kind=Deed.MAKE,
         text=MAKE_LATE.format(title=job.title, day=date_text(on)) if is_late else text,
-        url=f"{reverse('job_detail', args=[job.pk])}#making",
+        url=reverse("making_sheet", args=[job.pk]),
         action="Making sheet",
         is_late=is_late,
         job=job,
@@ -118,7 +118,11 @@ def unplanned_lines(first: date, last: date) -> Iterator[TodayLine]:
             on=job.event_on,
             kind=Deed.CONFIRM if is_late else Deed.INSTALL,
             text=said.format(title=job.title, day=date_text(job.event_on)),
-            url=reverse("job_detail", args=[job.pk]) + ("" if is_late else "#visits"),
+            url=(
+                reverse("job_detail", args=[job.pk])
+                if is_late
+                else reverse("visit_new", args=[job.pk, VisitKind.INSTALL.value])
+            ),
             action="Open the job" if is_late else "Plan it",
             is_late=is_late,
             job=job,

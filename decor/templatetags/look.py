@@ -34,17 +34,19 @@ SHELF_ROOMS = (
     "catalogue", "colour_", "item_",
 )  # fmt: skip
 JOB_ROOMS = ("job_", "photo", "quote_", "edition_", "piece_", "palette_")
-# The bar has room for five with the new enquiry in its middle; the rest go under More.
+# The bar has room for six with the new enquiry in its middle; the rest go under More.
 BAR = (
     Place("Today", "home", "today", ("home",)),
     Place("Jobs", "job_list", "jobs", JOB_ROOMS),
     Place("Shelf", "shelf", "shelf", SHELF_ROOMS),
+    Place("Calendar", "calendar_month", "calendar", ("calendar_", "visit_")),
 )
 NEW_ENQUIRY_AFTER = 2
 UNDER_MORE = (
     Place("Clients", "client_list", "clients", ("client_", "site_")),
     Place("Money", "money_list", "money", ("money_", "payment_", "refund_")),
     Place("Letters", "letter_list", "letters", ("letter_",)),
+    Place("Crew", "crew_list", "crew", ("crew_",)),
     Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
     Place("Business", "business_edit", "business", ("business_",)),
 )

@@ -45,7 +45,7 @@ def _due_line(account: Account, due: DueState, currency: str) -> TodayLine:
         url = reverse("letter_new", args=[job.pk, LetterKind.PAYMENT_REMINDER.value])
     else:
         text = DUE.format(name=due.name, amount=amount)
-        url = _job_url(job.pk, "money")
+        url = reverse("payment_new", args=[job.pk])
     return TodayLine(
         on=due.due.due_on,
         kind=Deed.CHASE if due.is_late else Deed.MONEY,
@@ -63,7 +63,7 @@ def _refund_line(account: Account, on: date, currency: str) -> TodayLine:
         on=on,
         kind=Deed.MONEY,
         text=GIVE_BACK.format(amount=money_text(account.refund_due_cents, currency)),
-        url=_job_url(account.job.pk, "money"),
+        url=reverse("refund_new", args=[account.job.pk]),
         action="Enter it",
         is_about_money=True,
         job=account.job,
@@ -113,10 +113,6 @@ def day_before_lines(first: date, last: date) -> Iterator[TodayLine]:
             action="Write to them",
             job=job,
         )
-
-
-def _job_url(pk: int, section: str) -> str:
-    return f"{reverse('job_detail', args=[pk])}#{section}"
 
 
 def register_our_lines() -> None:

@@ -10,9 +10,10 @@ from django.utils import timezone
 from decor.models import MakingSession, Visit
 from decor.models.letter import LetterKind
 from decor.today.sources import Deed, TodayLine, lines_between
-from quoting.models import ClientAnswer, ClientQuestion, Edition
+from quoting.models import ClientQuestion
 from tests.decor.letters.conftest import letter_in_outbox
-from tests.factories import JobFactory, QuoteFactory, RateCardFactory
+from tests.factories import JobFactory, QuoteFactory
+from tests.quoting.plain_editions import accepted, plain_edition
 
 NOW = datetime(2026, 6, 13, 16, 0, tzinfo=UTC)
 TODAY = date(2026, 6, 13)
@@ -39,25 +40,6 @@ def visit(job, kind: str, on: date, **changes) -> Visit:
         ends_at=starts_at + timedelta(hours=2),
         changed_at=NOW,
         **changes,
-    )
-
-
-def edition(quote, *, expires_on: date, number: int = 1) -> Edition:
-    return Edition.objects.create(
-        quote=quote,
-        number=number,
-        sent_at=NOW,
-        rate_card=RateCardFactory(),
-        inputs={"offer": {"pieces": [], "variants": []}},
-        result={},
-        currency="USD",
-        net_cents=41_250,
-        tax_cents=0,
-        total_cents=41_250,
-        deposit_cents=20_625,
-        expires_on=expires_on,
-        pdf=b"%PDF-",
-        pdf_sha256="0" * 64,
     )
 
 
@@ -110,18 +92,18 @@ def test_a_promised_job_that_nobody_planned_to_hang_is_told():
     (hang,) = lines(Deed.INSTALL)
     (gone,) = [line for line in lines(Deed.CONFIRM) if "how did it go?" in line.text]
     assert hang.text == "Reading-week arch: no install is planned yet"
-    assert hang.url == reverse("job_detail", args=[job.pk]) + "#visits"
+    assert hang.url == reverse("visit_new", args=[job.pk, "install"])
     assert gone.is_late
 
 
 def test_a_quote_that_waits_is_chased_on_its_last_day_by_its_newest_edition():
     quote = QuoteFactory(job=JobFactory(stage="quoted"), stage="sent", number="LL-1042")
-    edition(quote, expires_on=date(2026, 6, 15))
-    edition(quote, expires_on=date(2026, 6, 19), number=2)
+    plain_edition(quote, expires_on=date(2026, 6, 15))
+    plain_edition(quote, expires_on=date(2026, 6, 19), number=2)
     over = QuoteFactory(job=JobFactory(stage="quoted"), stage="sent", number="LL-1043")
-    edition(over, expires_on=date(2026, 6, 12))
+    plain_edition(over, expires_on=date(2026, 6, 12))
     said_yes = QuoteFactory(job=JobFactory(stage="quoted"), stage="accepted")
-    edition(said_yes, expires_on=date(2026, 6, 19))
+    plain_edition(said_yes, expires_on=date(2026, 6, 19))
     late, waiting = lines(Deed.CHASE)
     assert late.text == "LL-1043 for Reading-week arch ended without an answer"
     assert waiting.text == "LL-1042 for Reading-week arch is good until this day"
@@ -144,15 +126,7 @@ def test_an_acceptance_that_could_not_be_kept_at_once_is_confirmed_within_a_day(
         (NOW, "quoted", "held"),
     ):
         quote = QuoteFactory(job=JobFactory(stage=stage), stage="accepted")
-        ClientAnswer.objects.create(
-            edition=edition(quote, expires_on=date(2026, 6, 19)),
-            kind="accepted",
-            typed_name="Ada Quill",
-            at=at,
-            timezone="America/New_York",
-            pdf_sha256="0" * 64,
-            outcome=outcome,
-        )
+        accepted(plain_edition(quote), at=at, outcome=outcome)
     late, fresh = [line for line in lines(Deed.CONFIRM) if "accepted" in line.text]
     assert (late.is_late, fresh.is_late) == (True, False)
     assert "Wexcombe Bay Library accepted" in fresh.text
@@ -172,7 +146,7 @@ def test_every_line_leads_to_a_page(owner_client):
     visit(job, "install", date(2026, 6, 14))
     MakingSession.objects.create(job=job, on=date(2026, 6, 13), minutes=60, changed_at=NOW)
     quote = QuoteFactory(job=JobFactory(stage="quoted"), stage="sent")
-    edition(quote, expires_on=date(2026, 6, 19))
+    plain_edition(quote, expires_on=date(2026, 6, 19))
     ClientQuestion.objects.create(quote=quote, text="Is it safe?", asked_at=NOW)
     JobFactory()
     found = {line.url.partition("#")[0] for line in lines_between(TODAY, LAST)}
