@@ -15,6 +15,8 @@ from decor.pictures import ACCEPT, Picture, PictureRefused, logo_read
 
 LOGO_NOW = "decor/business/partials/logo_now.html"
 LOGO_LONGEST_PX = 1200
+MOST_MINUTES_BEFORE = 48 * 60
+LONGEST_WINDOW = 8 * 60
 
 
 class SafeLinkField(forms.URLField):
@@ -44,6 +46,18 @@ class BusinessForm(forms.ModelForm):
         "their bank’s app reads.",
     )
     account_bic = forms.CharField(label="BIC", max_length=20, required=False)
+    ready_before_minutes = forms.IntegerField(
+        label="Minutes it hangs before an event begins",
+        min_value=0,
+        max_value=MOST_MINUTES_BEFORE,
+        help_text="New installs are planned to end so long before.",
+    )
+    arrival_window_minutes = forms.IntegerField(
+        label="Minutes within which you come",
+        min_value=0,
+        max_value=LONGEST_WINDOW,
+        help_text="30: a client is told “between 9 and 9:30”.",
+    )
     coordinates = CoordinatesField(help_text=f"{HELP} Used for places that have none of their own.")
 
     class Meta:
@@ -65,6 +79,8 @@ class BusinessForm(forms.ModelForm):
             "account_name",
             "account_iban",
             "account_bic",
+            "ready_before_minutes",
+            "arrival_window_minutes",
         )
         field_classes = {"payment_link": SafeLinkField}
         labels = {
@@ -115,6 +131,9 @@ class BusinessForm(forms.ModelForm):
             "account_name",
             "account_iban",
             "account_bic",
+            HTML('<h2 class="mt-4">How you install</h2>'),
+            "ready_before_minutes",
+            "arrival_window_minutes",
             HTML('<h2 class="mt-4">How things are written</h2>'),
             "units",
             "currency",

@@ -17,6 +17,7 @@ from decor.models import Business, CrewMember, MakingSession, Visit
 
 NOBODY_WORKS = "Nobody works on {day}."
 TOO_FEW = "{people} people are needed, and on {day} there {works}."
+HAS_LEFT = "{name} is not of your crew any more."
 DAY_OFF = "{name} does not work on {weekdays}."
 DAY_IS_FULL = "Installing on {day} would take {taken} of people’s time with the drives: {given}."
 NOBODY_FREE = "Nobody has so many hours left on {day}."
@@ -154,8 +155,7 @@ def problems_with(
         return (NOBODY_WORKS.format(day=date_text(on)),)
     off = [member for member in named if member not in at_work]
     if off:
-        weekdays = f"{on:%A}s"
-        return tuple(DAY_OFF.format(name=member.name, weekdays=weekdays) for member in off)
+        return tuple(_absent_text(member, on) for member in off)
     if visit.people > len(at_work):
         works = "is one at work" if len(at_work) == 1 else f"are {len(at_work)} at work"
         return (TOO_FEW.format(people=visit.people, day=date_text(on), works=works),)
@@ -195,6 +195,11 @@ def _stay(visit: Visit, room: _Room, named: Iterable[CrewMember]) -> Stay:
         people=min(visit.people, len(at_work)),
         named=frozenset(member.pk for member in named) & at_work,
     )
+
+
+def _absent_text(member: CrewMember, on: date) -> str:
+    words = HAS_LEFT if member.archived_at else DAY_OFF
+    return words.format(name=member.name, weekdays=f"{on:%A}s")
 
 
 def _apart_text(visit: Visit, other: Visit, drive: Drive) -> str:

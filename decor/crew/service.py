@@ -1,8 +1,7 @@
 """Who works, on which days and for how long."""
 
-from datetime import date
+from datetime import date, datetime
 
-from django.contrib.auth.models import AnonymousUser, User
 from django.db import transaction
 
 from decor.business.service import the_business
@@ -10,6 +9,12 @@ from decor.models import Business, CrewMember
 from decor.models.crew import Role
 
 THE_OWNER = "You"
+OWNER_STAYS = "The owner is always of the crew."
+ARCHIVED_ALREADY = "They are archived already."
+
+
+class CrewRefused(Exception):
+    """The message is for the owner to read."""
 
 
 def crew_at_work() -> list[CrewMember]:
@@ -34,6 +39,12 @@ def works_on(member: CrewMember, day: date) -> bool:
     return member.week[day.weekday()] == "1"
 
 
-def is_helper(user: User | AnonymousUser) -> bool:
-    """Whoever sees work and never money."""
-    return CrewMember.objects.filter(user_id=user.pk, role=Role.HELPER).exists()
+def crew_archive(*, member: CrewMember, now: datetime) -> None:
+    """Whoever has left: kept, as what they did names them. The owner stays."""
+    helpers = CrewMember.objects.filter(pk=member.pk, role=Role.HELPER, archived_at=None)
+    if not helpers.update(archived_at=now):
+        raise CrewRefused(OWNER_STAYS if member.role == Role.OWNER else ARCHIVED_ALREADY)
+
+
+def crew_bring_back(*, member: CrewMember) -> None:
+    CrewMember.objects.filter(pk=member.pk).update(archived_at=None)

@@ -5,6 +5,7 @@ from django import template
 from decor.calendar.capacity import Minutes
 from decor.calendar.of_job import VisitsOfJob, visits_of
 from decor.calendar.sources import Event
+from decor.crew.words import week_text
 from decor.crew.work import is_open_to_helpers
 from decor.display import hours_text
 from decor.models import Job
@@ -29,3 +30,13 @@ def of_hours(minutes: Minutes) -> str:
 @register.simple_tag
 def visits_of_job(job: Job) -> VisitsOfJob:
     return visits_of(job)
+
+
+@register.filter
+def minutes_as_hours(minutes: int) -> str:
+    return hours_text(minutes / 60)
+
+
+@register.filter
+def week_in_words(week: str) -> str:
+    return week_text(week)

@@ -22,6 +22,8 @@ SAID = {
     "currency": "EUR",
     "paper": "a4",
     "timezone": "Europe/Dublin",
+    "ready_before_minutes": 90,
+    "arrival_window_minutes": 45,
 }
 PAGE = "/business/"
 CLEAR = {"mode": "RGBA", "file_format": "PNG", "colour": (0, 0, 0, 0)}
@@ -52,6 +54,8 @@ def test_a_time_zone_is_understood_as_people_write_it(owner_client, typed):
         ({"currency": "XXX"}, "currency", "valid choice"),
         ({"units": "cubits"}, "units", "valid choice"),
         ({"email": "nell@"}, "email", "valid email"),
+        ({"ready_before_minutes": "-1"}, "ready_before_minutes", "greater than or equal"),
+        ({"arrival_window_minutes": "481"}, "arrival_window_minutes", "less than or equal to 480"),
         ({"payment_link": "http://pay.example"}, "payment_link", "valid URL"),
         ({"payment_link": "javascript:alert(1)"}, "payment_link", "valid URL"),
         ({"account_iban": "DE89 3704 0044 0532 0130 01"}, "account_iban", MISTYPED_IBAN),
