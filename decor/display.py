@@ -36,6 +36,8 @@ def distance_text(metres: float, units: str) -> str:
 
 def hours_text(hours: float) -> str:
     """To the nearest five minutes (a planning figure knows no better), as `3 h 20 min`."""
+    if 0 < hours < 2.5 / 60:
+        return "under 5 min"
     whole, minutes = divmod(5 * round(hours * 12), 60)
     if not whole:
         return f"{minutes} min"
@@ -43,8 +45,9 @@ def hours_text(hours: float) -> str:
 
 
 def percent_text(basis_points: int) -> str:
-    """`825` basis points are said as `8.25 %`."""
-    return f"{Decimal(basis_points) / 100:.2f}".rstrip("0").rstrip(".") + " %"
+    """`825` basis points are said as `8.25 %`, and below nothing with a minus that is one."""
+    text = f"{Decimal(abs(basis_points)) / 100:.2f}".rstrip("0").rstrip(".")
+    return f"{'−' if basis_points < 0 else ''}{text} %"
 
 
 def date_text(day: date) -> str:

@@ -37,14 +37,22 @@ def test_a_length_is_said_in_the_units_of_the_business(metres, units, said):
 
 @pytest.mark.parametrize(
     ("hours", "said"),
-    [(0.0, "0 min"), (0.5, "30 min"), (3.34, "3 h 20 min"), (2.0, "2 h"), (1.99, "2 h")],
+    [
+        (0.0, "0 min"),
+        (0.02, "under 5 min"),
+        (0.5, "30 min"),
+        (3.34, "3 h 20 min"),
+        (2.0, "2 h"),
+        (1.99, "2 h"),
+    ],
 )
 def test_hours_are_said_to_five_minutes(hours, said):
     assert display.hours_text(hours) == said
 
 
 @pytest.mark.parametrize(
-    ("points", "said"), [(825, "8.25 %"), (4000, "40 %"), (0, "0 %"), (1050, "10.5 %")]
+    ("points", "said"),
+    [(825, "8.25 %"), (4000, "40 %"), (0, "0 %"), (1050, "10.5 %"), (-2975, "−29.75 %")],
 )
 def test_basis_points_are_said_as_per_cent(points, said):
     assert display.percent_text(points) == said
