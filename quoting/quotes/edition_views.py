@@ -4,7 +4,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
-from decor.display import date_text
 from quoting.models import Edition
 from quoting.quotes.editions import draft_of, preview_pdf
 from quoting.quotes.editions import quote_send as send
@@ -12,12 +11,7 @@ from quoting.quotes.page import quote_page
 from quoting.quotes.refusal import QuoteRefused
 from quoting.quotes.views import quote_at
 
-FROZEN = "Edition {number} is made and kept. Now send the PDF to your client."
-COVER_NOTE = (
-    "Hello {client},\n\n"
-    "Here is my quote {quote} for {job}. It is good until {day}; how to accept stands in it.\n\n"
-    "{owner}"
-)
+FROZEN = "Edition {number} is made and kept. Now write the letter that brings it to your client."
 
 
 @require_http_methods(["GET", "POST"])
@@ -56,7 +50,6 @@ def quote_edition(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     context = {
         "edition": edition,
         "quote": quote_at(pk),
-        "cover_note": _cover_note(edition),
         "is_latest": not Edition.objects.filter(quote=pk, number__gt=number).exists(),
     }
     return render(request, "quoting/quotes/quote_edition.html", context)
@@ -72,17 +65,6 @@ def edition_pdf(request: HttpRequest, pk: int, number: int) -> HttpResponse:
 def _edition(pk: int, number: int) -> Edition:
     editions = Edition.objects.defer("pdf").select_related("rate_card", "sent_by")
     return get_object_or_404(editions, quote=pk, number=number)
-
-
-def _cover_note(edition: Edition) -> str:
-    offer, business = edition.inputs["offer"], edition.inputs["business"]
-    return COVER_NOTE.format(
-        client=offer["client"]["name"],
-        quote=offer["number"],
-        job=offer["job"]["title"],
-        day=date_text(edition.expires_on),
-        owner=business["owner_name"] or business["name"],
-    )
 
 
 def _pdf_response(pdf: bytes, name: str) -> HttpResponse:

@@ -66,11 +66,11 @@ def test_looking_it_over_shows_the_line_of_changes_that_the_client_reads(
     assert "Since edition 1: added Swag; the total is" in page(owner_client, "quote_send", quote.pk)
 
 
-def test_the_words_to_send_can_be_copied(quote: Quote, owner_client: Browser) -> None:
+def test_from_an_edition_one_writes_the_letter_that_brings_it(
+    quote: Quote, owner_client: Browser
+) -> None:
     sent(quote)
 
     shown = page(owner_client, "quote_edition", quote.pk, 1)
 
-    assert 'data-copies="cover-note-text" hidden' in shown
-    assert '<textarea id="cover-note-text"' in shown
-    assert "decor/copying.js" in shown
+    assert f'href="{reverse("letter_new", args=[quote.job_id, "quote"])}"' in shown

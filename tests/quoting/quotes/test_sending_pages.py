@@ -28,7 +28,7 @@ def test_looking_it_over_shows_what_the_client_reads_and_sends_nothing(
     assert not quote.editions.exists()
 
 
-def test_sending_leads_to_the_edition_its_pdf_and_words_to_send(
+def test_sending_leads_to_the_edition_its_pdf_and_its_letter(
     quote: Quote, owner_client: Browser
 ) -> None:
     answer = owner_client.post(reverse("quote_send", args=[quote.pk]), follow=True)
@@ -38,7 +38,7 @@ def test_sending_leads_to_the_edition_its_pdf_and_words_to_send(
     assert edition.sent_by.username == "nell"
     assert edition.pdf_sha256 in shown
     assert reverse("edition_pdf", args=[quote.pk, 1]) in shown
-    assert "Here is my quote LL-1042 for Reading-week arch." in shown
+    assert reverse("letter_new", args=[quote.job_id, "quote"]) in shown
     assert "Friday 19 June 2026" in shown
 
     pdf = owner_client.get(reverse("edition_pdf", args=[quote.pk, 1]))
