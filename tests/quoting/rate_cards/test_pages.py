@@ -1,6 +1,8 @@
 from datetime import date, timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from quoting.models import RateCard
@@ -47,11 +49,11 @@ def test_the_list_takes_as_many_queries_for_nine_cards_as_for_one(
     owner_client, django_assert_num_queries
 ):
     RateCardFactory()
-    with django_assert_num_queries(4):
+    with CaptureQueriesContext(connection) as one:
         owner_client.get(LIST)
     for version in range(2, 10):
         RateCardFactory(version=version)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(len(one)):
         owner_client.get(LIST)
 
 
