@@ -3,6 +3,7 @@ import zoneinfo
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from decor.clients.keys import phone_to_dial
 from decor.models.located import Located
 
 
@@ -79,3 +80,7 @@ class Business(Located):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def phone_to_dial(self) -> str:
+        return phone_to_dial(self.phone)

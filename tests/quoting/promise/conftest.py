@@ -1,11 +1,16 @@
+from datetime import datetime, timedelta
+
 import pytest
 
-from decor.models import Business
+from decor.calendar.visits import visit_plan
+from decor.models import Business, Visit
+from decor.models.visit import VisitKind
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.client_page.links import link_make
 from quoting.models import ClientLink, Edition, Quote
 from tests.factories import JobFactory, PieceFactory, QuoteFactory
 from tests.quoting.covering.conftest import stock
+from tests.quoting.promise.accepting import NEW_YORK
 from tests.quoting.promise.sending import NOW, sent
 
 
@@ -27,3 +32,13 @@ def edition(quote: Quote) -> Edition:
 @pytest.fixture
 def link(quote: Quote) -> ClientLink:
     return link_make(quote=quote, by=None, now=NOW)[0]
+
+
+@pytest.fixture
+def another_install(quote: Quote) -> Visit:
+    """Promised to somebody else for the same morning."""
+    job = JobFactory(title="Regatta arch", stage="promised")
+    at = datetime(2026, 6, 20, 12, 0, tzinfo=NEW_YORK)
+    return visit_plan(
+        job=job, kind=VisitKind.INSTALL, starts_at=at, ends_at=at + timedelta(hours=1), now=NOW
+    )

@@ -1,16 +1,12 @@
 from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import IntegrityError, transaction
 
-from decor.calendar.visits import visit_plan
 from decor.models import CrewMember, Job, Letter
 from decor.models.job import Stage
 from decor.models.visit import VisitKind
 from inventory.models import Item, Need, SupplierBag
-from inventory.models.bag import Bag
-from inventory.models.ledger import LedgerLine
 from quoting.client_page.links import link_make, link_revoke
 from quoting.covering.demand import quote_demand
 from quoting.models import ClientAnswer, Edition
@@ -21,14 +17,18 @@ from quoting.promise.service import AnswerRefused, edition_decline
 from quoting.promise.states import PageState
 from quoting.quotes.combinations import NotOnOffer
 from quoting.quotes.pricing import quote_priced
-from tests.factories import JobFactory, PieceFactory, QuoteFactory, SupplierFactory
-from tests.quoting.promise.accepting import NOTHING, accept, held, promised
+from tests.factories import PieceFactory, QuoteFactory, SupplierFactory
+from tests.quoting.promise.accepting import (
+    NEW_YORK,
+    NOTHING,
+    accept,
+    empty_shelf,
+    held,
+    promised,
+)
 from tests.quoting.promise.sending import NOW, TODAY, sent
 from tests.quoting.quotes.sending import widen
 from tests.quoting.quotes.variants import with_variants
-
-NEW_YORK = ZoneInfo("America/New_York")
-
 
 # ---- Everything is there ----
 
@@ -146,11 +146,6 @@ def test_what_is_not_on_offer_is_not_accepted(quote):
 # ---- The shelf has changed since it was sent ----
 
 
-def empty_shelf():
-    LedgerLine.objects.all()._raw_delete("default")
-    Bag.objects.all().delete()
-
-
 def test_what_can_still_be_bought_in_time_is_bought_and_promised(quote, edition):
     empty_shelf()
     supplier = SupplierFactory(lead_days=2)
@@ -161,7 +156,7 @@ def test_what_can_still_be_bought_in_time_is_bought_and_promised(quote, edition)
     assert answer.note.startswith("To buy: ")
     needs = dict(Need.objects.filter(job=quote.job).values_list("item", "quantity"))
     assert needs == held(quote.job) == edition_demand(edition, {}).quantities
-    assert Job.objects.get().stage == Stage.PROMISED
+    assert Job.objects.get(pk=quote.job_id).stage == Stage.PROMISED
 
 
 @pytest.mark.parametrize("lead_days", [None, 7])
@@ -178,20 +173,13 @@ def test_what_cannot_be_had_in_time_is_not_promised(quote, edition, lead_days):
     assert promised(quote.job) == NOTHING
     assert not Need.objects.exists()
     quote.refresh_from_db()
-    assert (Job.objects.get().stage, quote.stage) == (Stage.QUOTED, QuoteStage.ACCEPTED)
+    assert (Job.objects.get(pk=quote.job_id).stage, quote.stage) == (
+        Stage.QUOTED,
+        QuoteStage.ACCEPTED,
+    )
 
 
 # ---- Its time ----
-
-
-@pytest.fixture
-def another_install(quote):
-    """Promised to somebody else for the same morning."""
-    job = JobFactory(title="Regatta arch", stage="promised")
-    at = datetime(2026, 6, 20, 12, 0, tzinfo=NEW_YORK)
-    return visit_plan(
-        job=job, kind=VisitKind.INSTALL, starts_at=at, ends_at=at + timedelta(hours=1), now=NOW
-    )
 
 
 def test_a_time_that_was_taken_meanwhile_is_not_promised_twice(quote, edition, another_install):

@@ -22,9 +22,15 @@ from quoting.promise.refusal import NotPromised
 from quoting.promise.service import edition_decline
 from quoting.promise.states import is_promised
 from tests.factories import JobFactory
-from tests.quoting.promise.accepting import NOTHING, accept, held, promised
+from tests.quoting.promise.accepting import (
+    NEW_YORK,
+    NOTHING,
+    accept,
+    empty_shelf,
+    held,
+    promised,
+)
 from tests.quoting.promise.sending import NOW, sent
-from tests.quoting.promise.test_accepting import NEW_YORK, another_install, empty_shelf  # noqa: F401
 from tests.quoting.quotes.sending import widen
 from tests.quoting.quotes.variants import with_variants
 
@@ -78,7 +84,7 @@ def test_the_owner_confirms_what_could_not_be_promised_at_once(
     quote,
     edition,
     owner,
-    another_install,  # noqa: F811
+    another_install,
 ):
     answer = accept(edition)
     assert is_to_be_confirmed(quote) == answer and not is_promised(answer)
