@@ -25,8 +25,8 @@ FOR_THE_CLIENT = {
     VisitKind.REVISIT: "{business}: we look after your garland",
     VisitKind.STRIKE: "{business}: we take your garland down",
 }
-EXPECT_US = "Expect us {window}."
-RING_US = "Questions: {phone}."
+EXPECT_US = "Expect us {window}"
+RING_US = "Questions: {phone}"
 
 
 def feed_ics(events: Iterable[Event], *, first: date, last: date, for_owner: bool) -> bytes:
@@ -124,7 +124,7 @@ def _what_to_expect(visit: Visit, business: Business) -> str:
     window = window_text(visit.starts_at, business.arrival_window_minutes)
     said = [EXPECT_US.format(window=window)]
     said += [RING_US.format(phone=business.phone)] if business.phone else []
-    return " ".join(said)
+    return "\n".join(said)
 
 
 def _organizer(business: Business) -> vCalAddress:

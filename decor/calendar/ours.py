@@ -70,7 +70,7 @@ def session_events(first: date, last: date) -> Iterator[Event]:
             starts=session.on,
             ends=session.on,
             job=session.job,
-            url=_job_url(session.job, "making"),
+            url=reverse("making_sheet", args=[session.job_id]),
             note=hours_text(session.minutes / 60),
             is_called_off=session.called_off_at is not None,
             is_done=session.done_at is not None,

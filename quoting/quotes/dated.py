@@ -67,7 +67,7 @@ def making_day_events(first: date, last: date) -> Iterator[Event]:
                 starts=on,
                 ends=on,
                 job=job,
-                url=f"{reverse('job_detail', args=[job.pk])}#visits",
+                url=reverse("making_sheet", args=[job.pk]),
                 note="No hours are planned for it yet",
                 changed_at=job.last_moved_at or job.created_at,
             )

@@ -111,7 +111,7 @@ def test_a_day_holds_so_many_hours_of_installing_with_the_drives(business):
 def test_nothing_is_taken_down_or_mended_before_it_hangs(business, kind):
     job = JobFactory()
     plan("12:00", "13:00", job=job)
-    with pytest.raises(VisitRefused, match="the install ends Saturday 20 June 2026 at 1 p"):
+    with pytest.raises(VisitRefused, match="The install ends Saturday 20 June 2026 at 1 p"):
         plan("10:00", "11:00", job=job, kind=kind, overruled_reason="I insist")
     assert plan("18:00", "19:00", job=job, kind=kind)
 
@@ -120,7 +120,7 @@ def test_an_install_is_not_moved_behind_its_strike(business):
     job = JobFactory()
     install = plan("09:00", "10:00", job=job)
     plan("18:00", "19:00", job=job, kind=VisitKind.STRIKE)
-    with pytest.raises(VisitRefused, match="the strike begins"):
+    with pytest.raises(VisitRefused, match="The strike begins"):
         visit_move(visit=install, starts_at=at("17:30"), ends_at=at("18:30"), now=NOW)
     assert Visit.objects.get(pk=install.pk).starts_at == at("09:00")
 

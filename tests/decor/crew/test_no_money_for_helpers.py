@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from decor.crew.access import HELPER_MAY, LEAVING
 from decor.jobs.photos import photos_add, photos_read
-from decor.models import Job, JobPhoto, MakingSession, Visit
+from decor.models import CalendarFeed, Job, JobPhoto, MakingSession, Visit
 from decor.models.job import Stage
 from decor.models.payment import DueKind, Means
 from decor.models.visit import VisitKind
@@ -37,6 +37,7 @@ WHOSE: dict[str, type[Model]] = {
     "photo": JobPhoto,
     "visit": Visit,
     "session": MakingSession,
+    "calendar_feed_": CalendarFeed,
     "piece": Piece,
 }
 
@@ -84,7 +85,8 @@ def said_by(reply: Any) -> str:
     return strip_tags(body.decode())
 
 
-def test_no_page_for_helpers_says_what_anything_costs(helpers_browser, job):
+def test_no_page_for_helpers_says_what_anything_costs(helpers_browser, tomas, job):
+    CalendarFeed.objects.create(user=tomas.user, token_sha256="0" * 64, made_at=NOW)
     edition = Edition.objects.get()
     cents = (edition.total_cents, edition.net_cents, 123_45, 77_31, 65_17)
     amounts = {f"{amount / 100:,.2f}" for amount in cents}
