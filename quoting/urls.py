@@ -6,6 +6,7 @@ urlpatterns = [
     path("rates/", include("quoting.rate_cards.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("", include("quoting.covering.urls")),
+    path("", include("quoting.calling_off.urls")),
     path("", include("quoting.making.urls")),
     path("visits/", include("quoting.installing.urls")),
     path("jobs/", include("quoting.look_back.urls")),

@@ -50,6 +50,7 @@ def payment_new(request: HttpRequest, job_pk: int) -> HttpResponse:
     form = _form(PaymentForm, request, job)
     if not form.is_valid():
         return _page(request, form, "decor/payments/payment_new.html")
+    stage = job.stage
     try:
         line = service.payment_take(job=job, **_entry(form, request))
     except PaymentRefused as refused:
@@ -57,7 +58,7 @@ def payment_new(request: HttpRequest, job_pk: int) -> HttpResponse:
         return _page(request, form, "decor/payments/payment_new.html")
     said = TAKEN.format(amount=_money(request, line.amount_cents), number=receipt_number(line))
     messages.success(request, said, extra_tags=f"keep:payment-{job_pk}")
-    _say_what_it_moved(request, before=form.account)
+    _say_what_it_moved(request, before=form.account, stage=stage)
     return redirect("job_detail", pk=job_pk)
 
 
@@ -170,14 +171,13 @@ def _entered_already(request: HttpRequest, job: Job) -> HttpResponse:
     return redirect("job_detail", pk=job.pk)
 
 
-def _say_what_it_moved(request: HttpRequest, *, before: Account) -> None:
+def _say_what_it_moved(request: HttpRequest, *, before: Account, stage: str) -> None:
     after = account_of(_job(before.job.pk), today=timezone.localdate())
     job, warning = after.job, warning_of(after)
     if after.deposit_is_in and not before.deposit_is_in and not warning:
         messages.success(request, DEPOSIT_IN.format(job=job))
-    if job.stage != before.job.stage:
-        stage = job.get_stage_display()
-        messages.success(request, MOVED.format(job=job, stage=stage))
+    if job.stage != stage:
+        messages.success(request, MOVED.format(job=job, stage=job.get_stage_display()))
     if warning:
         messages.warning(request, warning)
 

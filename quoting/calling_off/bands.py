@@ -31,6 +31,14 @@ def bands_in_words(bands: Sequence[CallingOffBand]) -> tuple[BandWords, ...]:
     )
 
 
+def band_words(bands: Sequence[CallingOffBand], band: CallingOffBand) -> str:
+    """`7 to 13 days’ notice`."""
+    said = bands_in_words(bands)[bands.index(band)].notice
+    if said.endswith(" days"):
+        return f"{said}’ notice"
+    return f"{said}’s notice" if said.endswith(" day") and said[0].isdigit() else f"notice {said}"
+
+
 def bands_text(bands: Sequence[CallingOffBand]) -> str:
     said = [f"{percent_text(band.keep_bp)} ({band.notice})" for band in bands_in_words(bands)]
     return ", ".join(said) or NOTHING_AGREED

@@ -13,9 +13,11 @@ from django.utils.dateformat import time_format
 
 from decor.display import date_text, money_text
 from decor.documents.letterhead import letterhead
+from quoting.calling_off.bands import bands_in_words
 from quoting.documents.pieces import PAPER, Medium, document_pieces
 from quoting.documents.price import by_choice, document_price
 from quoting.documents.safety import SAFETY_NOTES
+from quoting.estimator import rates_from_dict
 from quoting.pieces.words import said
 
 TEMPLATE = "quoting/documents/quote.html"
@@ -75,6 +77,7 @@ def quote_document(
         "price": document_price(inputs, result),
         "steps": words.steps(edition),
         "safety_notes": SAFETY_NOTES,
+        "calling_off": bands_in_words(rates_from_dict(inputs["rates"]).calling_off),
         "terms": [line for line in offer["terms"].splitlines() if line.strip()],
     }
 
