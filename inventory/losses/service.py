@@ -12,15 +12,13 @@ from functools import cached_property
 
 from django.db.models import F, Sum
 
-from inventory.losses.beta import Beta, beta_around
 from inventory.models import Bag, Item, LedgerLine
 from inventory.models.item import Kind
 from inventory.models.ledger import LineKind
 from quoting.estimator.constants import LARGE_NOMINAL_IN, LOSS_FOIL, LOSS_LARGE, LOSS_LATEX
+from quoting.estimator.learning.beta import Beta, beta_around
+from quoting.estimator.learning.losses import PRIOR_WEIGHT
 
-# Before anything was tried, the usual loss counts for as much as twenty balloons: enough that one
-# popped balloon of three says little, little enough that a bag of a hundred speaks for itself.
-PRIOR_WEIGHT = 20
 # From so many tries on, an item's own losses take the place of the rate card's.
 TRIED_ENOUGH = 50
 SURE = 0.90

@@ -129,6 +129,9 @@ def slowed(spec: Spec, times: UnitTimes) -> tuple[float, str]:
     if site.rain or site.hung_at_c < c.COLD_WORK_C.value:
         factor *= times.cold_or_rain_factor
         reasons += f"; cold or rain ×{times.cold_or_rain_factor:g}"
+    if site.outdoor and times.outdoor_factor > 1:
+        factor *= times.outdoor_factor
+        reasons += f"; outdoors ×{times.outdoor_factor:g}"
     return factor, reasons
 
 

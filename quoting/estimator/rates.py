@@ -50,6 +50,7 @@ class UnitTimes:
     check_share: float = 0.15
     ladder_factor: float = 1.35
     cold_or_rain_factor: float = 1.25
+    outdoor_factor: float = 1.0  # nothing is known of it until look-backs say
     extra_person_share: float = 0.05
 
 
@@ -179,6 +180,7 @@ _TIME_SHAPES: Final[Mapping[str, Shape]] = {
     "check_share": Number(0, 2),
     "ladder_factor": Number(1, 5),
     "cold_or_rain_factor": Number(1, 5),
+    "outdoor_factor": Number(1, 5),
     "extra_person_share": Number(0, 1),
 }
 _UNIT_TIMES_SHAPE = Record(

@@ -259,6 +259,11 @@ TIMES = Fold(
             measure=Share(1, 5, "longer", above=1),
         ),
         RateLine(
+            name="unit_times.outdoor_factor",
+            label="Outdoors",
+            measure=Share(1, 5, "longer", above=1),
+        ),
+        RateLine(
             name="unit_times.extra_person_share",
             label="Each further person",
             measure=Share(0, 1, "longer"),

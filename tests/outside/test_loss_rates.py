@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, stats
 
-from inventory.losses.beta import Beta, beta_around
+from quoting.estimator.learning.beta import Beta, beta_around
 
 FLAT = Beta(1, 1)
 

@@ -49,6 +49,7 @@ SHARES_OF_TIME = {
     "check_share": st.floats(0, 2),
     "ladder_factor": st.floats(1, 5),
     "cold_or_rain_factor": st.floats(1, 5),
+    "outdoor_factor": st.floats(1, 5),
     "extra_person_share": st.floats(0, 1),
 }
 times = st.builds(
