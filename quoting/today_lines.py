@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from decor.calendar.moments import day_bounds, hours_between_text, local_day
-from decor.display import date_text, hours_text
+from decor.display import date_text, days_away_text, hours_text
 from decor.models import Job, MakingSession, Visit
 from decor.models.job import Stage
 from decor.models.letter import LetterKind
@@ -37,7 +37,7 @@ NOT_PLANNED = "{title}: no install is planned yet"
 GONE_BY = "{title} was on {day}: how did it go?"
 ENDS = "{number} for {title} is good until this day"
 ENDED = "{number} for {title} ended without an answer"
-NOT_QUOTED = "{title}: asked {day}, no quote sent yet"
+NOT_QUOTED = "{title}: asked {when}, no quote sent yet"
 ACCEPTED = "{client} accepted {number}: look whether you can keep the day, and tell them"
 ASKED = "{client} asks: {text}"
 TEXT_SHOWN = 90
@@ -165,7 +165,9 @@ def enquiry_lines(first: date, last: date) -> Iterator[TodayLine]:
         yield TodayLine(
             on=first,
             kind=Deed.QUOTE,
-            text=NOT_QUOTED.format(title=job.title, day=date_text(local_day(job.created_at))),
+            text=NOT_QUOTED.format(
+                title=job.title, when=days_away_text(local_day(job.created_at), first)
+            ),
             url=reverse("job_detail", args=[job.pk]),
             action="Open the job",
             is_about_money=True,

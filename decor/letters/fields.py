@@ -63,5 +63,10 @@ def letter_fields() -> dict[str, LetterField]:
     return dict(_fields)
 
 
+def every_field() -> list[LetterField | LateField]:
+    """As they are offered to the owner, in the order they were registered."""
+    return [*_fields.values(), *_late.values()]
+
+
 def late_fields() -> dict[str, LateField]:
     return dict(_late)

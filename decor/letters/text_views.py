@@ -5,7 +5,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from decor.letters.fields import late_fields, letter_fields
+from decor.letters.fields import every_field
 from decor.letters.forms import JOBS_TO_TRY, LetterTextForm
 from decor.letters.lists import jobs_to_try
 from decor.letters.service import CONFIRMATIONS
@@ -43,7 +43,7 @@ def letter_text(request: HttpRequest, kind: str) -> HttpResponse:
         "kind": kind,
         "what_for": WHAT_FOR[kind],
         "is_changed": kind in changed_kinds(),
-        "fields": [*letter_fields().values(), *late_fields().values()],
+        "fields": every_field(),
         "shown": _shown(form, kind, jobs),
     }
     status = 422 if form.errors else 200

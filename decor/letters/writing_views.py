@@ -7,6 +7,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from decor.letters.attachments import attachment_for
+from decor.letters.fields import every_field
 from decor.letters.filling import late_filled, late_in, problems_of
 from decor.letters.forms import CopyForm, LetterForm
 from decor.letters.lists import kinds_sent
@@ -76,6 +77,7 @@ def _page(request: HttpRequest, form: LetterForm, kind: LetterKind) -> HttpRespo
         "job": form.job,
         "kind": kind,
         "keep": _keep(form.job, kind),
+        "fields": every_field(),
         "shown": shown(words, form.job) if can_be_shown else None,
     }
     status = 422 if form.errors else 200

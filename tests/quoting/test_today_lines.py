@@ -114,7 +114,7 @@ def test_a_quote_that_waits_is_chased_on_its_last_day_by_its_newest_edition():
 def test_an_enquiry_without_a_quote_is_told_from_the_day_it_came():
     JobFactory()
     (line,) = lines(Deed.QUOTE)
-    assert line.text == "Reading-week arch: asked Saturday 13 June 2026, no quote sent yet"
+    assert line.text == "Reading-week arch: asked today, no quote sent yet"
     assert line.on == TODAY
 
 

@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime
 import pytest
 from django.core import mail
 
-from decor.letters.fields import late_fields, letter_fields
+from decor.letters.fields import every_field, late_fields
 from decor.letters.filling import problems_of
 from decor.letters.service import (
     LetterRefused,
@@ -113,7 +113,7 @@ def test_what_is_no_field_is_said(text, problem):
 
 
 def test_every_field_says_what_it_gives():
-    for field in [*letter_fields().values(), *late_fields().values()]:
+    for field in every_field():
         assert len(field.help) > 8
 
 
