@@ -27,11 +27,15 @@ class Bags:
 
 @dataclass(frozen=True)
 class BagsFrom:
-    """Equal bags of one item from one supplier; `arrives_on` when ordered today."""
+    """Equal bags of one item from one supplier; `arrives_on` when ordered today.
+
+    `is_raised`: that supplier's smallest order has made it more than it would be.
+    """
 
     supplier: Supplier | None
     bags: Bags
     arrives_on: date | None
+    is_raised: bool
 
 
 @dataclass(frozen=True)
@@ -111,12 +115,14 @@ def bags_to_buy(short: Iterable[Shortfall], *, today: date) -> dict[int, tuple[B
     wanted = {each.item.pk: each for each in short}
     suppliers = Supplier.objects.filter(archived_at=None).in_bulk()
     found: dict[int, tuple[BagsFrom, ...]] = dict.fromkeys(wanted, ())
-    for offer, times in _purchase(wanted, suppliers, today).bags.items():
+    purchase = _purchase(wanted, suppliers, today)
+    for offer, times in purchase.bags.items():
         supplier = suppliers[offer.supplier] if offer.supplier is not None else None
         bags = BagsFrom(
             supplier=supplier,
             bags=Bags(offer.count, times, offer.cents),
             arrives_on=today + timedelta(days=supplier.lead_days) if supplier else None,
+            is_raised=offer.supplier in purchase.raised,
         )
         found[offer.item] = (*found[offer.item], bags)
     return found

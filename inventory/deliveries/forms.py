@@ -132,7 +132,7 @@ def _order_label(order: Order) -> str:
     to_come = ", ".join(
         f"{line.left} bag{'' if line.left == 1 else 's'} of {line.item}" for line in order.to_come
     )
-    return f"{order.supplier}, ordered {date_text(order.ordered_on)}: {to_come} to come"
+    return f"{order.supplier}, ordered {date_text(order.ordered_on)}. To come: {to_come}"
 
 
 def row_reader(supplier_id: int | None) -> RowReader:

@@ -2,7 +2,6 @@ from datetime import date
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from decor.jobs.days import DayInput, day_to_come
 from quoting.covering.answer import Answer
@@ -20,9 +19,7 @@ class BuyListForm(forms.Form):
     """One press puts all that is missing on the buy list. A day is asked for only where no
     supplier says how long it takes, and one day for all of that."""
 
-    arrives_on = forms.DateField(
-        widget=DayInput(), required=False, error_messages={"required": "Choose a day."}
-    )
+    arrives_on = forms.DateField(widget=DayInput(), error_messages={"required": "Choose a day."})
 
     def __init__(self, *args: Any, answer: Answer, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -42,11 +39,7 @@ class BuyListForm(forms.Form):
         field.help_text = NO_SUPPLIER.format(what="them" if len(names) > 1 else "it")
 
     def clean_arrives_on(self) -> date:
-        day = self.cleaned_data.get("arrives_on")
-        if day is None:
-            raise ValidationError(self.fields["arrives_on"].error_messages["required"])
-        day_to_come(day, today=self.today)
-        return day
+        return day_to_come(self.cleaned_data["arrives_on"], today=self.today)
 
     def own_days(self) -> dict[int, date]:
         return {line.item.pk: self.cleaned_data["arrives_on"] for line in self.lines}

@@ -5,7 +5,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from decor.jobs.stages import MoveRefused
-from decor.models import Job
+from decor.models import Job, Visit
 from decor.models.job import Stage
 from inventory.kit.service import kit_holds_open
 from quoting.covering.answer import can_take
@@ -16,10 +16,11 @@ from quoting.covering.promising import (
     quotes_with_pieces,
     rest_to_buy_list,
 )
-from quoting.covering.promising import quote_promise as promise
 from quoting.covering.short_lines import short_lines
 from quoting.covering.swapping import SwapRefused, colour_swap
 from quoting.models import Quote
+from quoting.promise.by_hand import is_to_be_confirmed, said_yes
+from quoting.promise.refusal import NoTime, NotPromised
 from quoting.quotes.pricing import quote_priced
 from quoting.quotes.views import quote_at
 
@@ -28,6 +29,7 @@ HELD_AS_QUOTED = "What is held for {title} is what it takes now."
 SWAPPED = "{new} is in the place of {old} in {pieces}. Change the colours there to go back."
 NOT_OFFERED = "That is not free any more. Nothing was changed."
 HOLDING = (Stage.PROMISED, Stage.MADE)
+LONGEST_REASON = Visit._meta.get_field("overruled_reason").max_length
 PROMISED = "{title} is promised, and what it takes of the shelf is held for it."
 
 
@@ -84,10 +86,14 @@ def quote_covering_swap(request: HttpRequest, pk: int, item_pk: int, other_pk: i
 
 @require_POST
 def quote_promise(request: HttpRequest, pk: int) -> HttpResponse:
+    """Where the hours are not free, the page asks why it should be promised all the same."""
     quote = quote_at(pk)
+    overruled = request.POST.get("overruled", "").strip()[:LONGEST_REASON]
     try:
-        promise(quote=quote, by=request.user, now=timezone.now())
-    except MoveRefused as refused:
+        said_yes(quote=quote, overruled=overruled, by=request.user, now=timezone.now())
+    except NoTime as clash:
+        return _page(request, quote, clash=str(clash), status=422)
+    except (MoveRefused, NotPromised) as refused:
         messages.warning(request, str(refused))
         return redirect("quote_covering", pk=pk)
     messages.success(request, PROMISED.format(title=quote.job.title))
@@ -121,17 +127,27 @@ def job_promise(request: HttpRequest, job_pk: int) -> HttpResponse:
 
 
 def _page(
-    request: HttpRequest, quote: Quote, *, form: BuyListForm | None = None, status: int = 200
+    request: HttpRequest,
+    quote: Quote,
+    *,
+    form: BuyListForm | None = None,
+    clash: str = "",
+    status: int = 200,
 ) -> HttpResponse:
     today = timezone.localdate()
     answer = can_take(quote_priced(quote, today=today), today=today)
+    to_confirm = is_to_be_confirmed(quote)
+    is_quoted = quote.job.stage == Stage.QUOTED and not quote.job.is_archived
     context = {
         "quote": quote,
         "answer": answer,
         "form": form or (None if answer.problem else BuyListForm(answer=answer, today=today)),
         "short_lines": short_lines(answer, today=today),
         "kit": kit_holds_open(quote.job),
-        "is_waiting": quote.job.stage == Stage.QUOTED and not quote.job.is_archived,
+        "is_waiting": is_quoted or to_confirm is not None,
+        "to_confirm": to_confirm,
+        "clash": clash,
+        "reason_missing": "overruling" in request.POST,
         "is_promised": quote.job.stage in HOLDING,
         "is_behind": quote.job.stage in HOLDING and not is_held_as_quoted(answer),
         "is_before_sending": quote.job.stage == Stage.ASKED,

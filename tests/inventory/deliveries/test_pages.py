@@ -213,7 +213,9 @@ def counted(item) -> int:
 def test_what_came_of_an_order_is_not_counted_twice(owner_client, supplier, items, order):
     fern, plum = items["Fern 11-inch"], items["Plum 5-inch"]
     data = typed(supplier, {"item": "fern 11", "count": "100", "bags": "2"})
-    assert "ordered Monday 8 June 2026: 3 bags of Fern 11-inch" in owner_client.get(NEW).text
+    assert (
+        "ordered Monday 8 June 2026. To come: 3 bags of Fern 11-inch" in owner_client.get(NEW).text
+    )
 
     asked = owner_client.post(NEW, data)
     assert asked.status_code == 422 and "Is this the order of Monday 8 June 2026?" in asked.text
