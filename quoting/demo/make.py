@@ -11,13 +11,14 @@ from django.utils import timezone
 from decor.business.service import the_business
 from decor.jobs.photos import photos_add
 from decor.jobs.service import Enquiry, enquiry_take
-from decor.jobs.stages import ENDED_EARLY, ON_THE_STRING, job_move
+from decor.jobs.stages import ENDED_EARLY, job_move
 from decor.models import Business, Client, Job, Site
 from decor.models.job import Stage
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.demo.arbour_photo import arbour_marks, arbour_photo
 from quoting.demo.conflict import CONFLICT_JOBS, scarce_stock
-from quoting.demo.scenario import BUSINESS, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
+from quoting.demo.life import crew_make, job_promise, job_work
+from quoting.demo.scenario import BUSINESS, HELPER, JOBS, OWNER, SAMPLE_QUOTE_OF, DemoJob
 from quoting.demo.shelf import shelf_stock, shelf_use
 from quoting.estimator import example_rates
 from quoting.models import Edition, Quote, RateCard
@@ -33,13 +34,6 @@ NOT_A_DEMO = (
     "This database is not a demo's: it was left as it is. "
     "Unset DATABASE_URL, or name a new database."
 )
-
-WHY = {
-    Stage.PROMISED: "They said yes on the phone",
-    Stage.MADE: "Everything is made and packed",
-    Stage.UP: "It hangs, and the client has seen it",
-    Stage.DONE: "Taken down, paid and thanked for",
-}
 
 
 class NotADemo(Exception):
@@ -65,7 +59,7 @@ def demo_make(*, password: str, now: datetime) -> User:
     """The owner of a demo business with all its jobs; `now` is when its days are counted from."""
     if the_business() is None:
         Business.objects.create(pk=Business.THE_ONE, is_demo=True, **BUSINESS)
-    owner = _owner(password)
+    owner = _user(OWNER, password)
     add_starter_catalogue()
     shelf_stock(owner=owner, now=now)
     scarce_stock(owner=owner, now=now)
@@ -77,10 +71,16 @@ def demo_make(*, password: str, now: datetime) -> User:
             note="To begin with",
             by=owner,
         )
-    for job in (*JOBS, *CONFLICT_JOBS):
-        if not Job.objects.filter(title=job.title).exists():
-            _job_make(job, owner=owner, now=now)
+    crew_make(owner, _user(HELPER, password))
+    every = (*JOBS, *CONFLICT_JOBS)
+    for demo in every:
+        if not Job.objects.filter(title=demo.title).exists():
+            _job_make(demo, owner=owner, now=now)
     shelf_use(owner=owner, now=now)
+    for demo in every:
+        job = Job.objects.filter(title=demo.title, stage=Stage.PROMISED).first()
+        if job is not None:
+            job_work(job, demo, owner=owner, now=now)
     return owner
 
 
@@ -92,15 +92,15 @@ def sample_quote_write(folder: Path) -> Path:
     return file
 
 
-def _owner(password: str) -> User:
-    username, first_name, last_name = OWNER
-    owner, is_new = get_user_model().objects.get_or_create(
+def _user(named: tuple[str, str, str], password: str) -> User:
+    username, first_name, last_name = named
+    user, is_new = get_user_model().objects.get_or_create(
         username=username, defaults={"first_name": first_name, "last_name": last_name}
     )
     if is_new:
-        owner.set_password(password)
-        owner.save()
-    return owner
+        user.set_password(password)
+        user.save()
+    return user
 
 
 def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
@@ -114,9 +114,13 @@ def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
     quote = _quote_draft(job, demo, today=timezone.localdate(asked_at))
     if demo.stage == Stage.ASKED:
         return
-    quote_send(quote=quote, by=owner, now=asked_at + timedelta(hours=5))
+    quoted_at = asked_at + timedelta(hours=5)
+    quote_send(quote=quote, by=owner, now=quoted_at)
     job.refresh_from_db()
-    _move_on(job, demo, owner=owner, quoted_at=asked_at + timedelta(hours=5), now=now)
+    if demo.stage in ENDED_EARLY:
+        job_move(job=job, to=demo.stage, by=owner, reason=demo.why_ended, now=now)
+    elif demo.stage != Stage.QUOTED:
+        job_promise(quote, demo, owner=owner, quoted_at=quoted_at + timedelta(days=1))
 
 
 def _quote_draft(job: Job, demo: DemoJob, *, today: date) -> Quote:
@@ -163,14 +167,3 @@ def _place_describe(site: Site, demo: DemoJob) -> None:
     site.distance_m = demo.place.distance_m
     site.drive_minutes = demo.place.drive_minutes
     site.save()
-
-
-def _move_on(job: Job, demo: DemoJob, *, owner: User, quoted_at: datetime, now: datetime) -> None:
-    """Through every stage between quoted and where the job is, evenly in the days since."""
-    if demo.stage in ENDED_EARLY:
-        job_move(job=job, to=demo.stage, by=owner, reason=demo.why_ended, now=now)
-        return
-    steps = ON_THE_STRING[2 : ON_THE_STRING.index(demo.stage) + 1]
-    for step, stage in enumerate(steps, start=1):
-        moved_at = quoted_at + (now - quoted_at) * step / (len(steps) + 1)
-        job_move(job=job, to=stage, by=owner, reason=WHY[stage], now=moved_at)

@@ -86,6 +86,7 @@ BAKER = DemoClient("Saltmarsh Bakery", "orders@saltmarshbakery.example")
 WEDDING = DemoClient("Imani Castellane", "imani@castellane.example")
 CHOIR = DemoClient("The Lantern Choir", "note under the vestry door, or after Tuesday practice")
 
+BOATHOUSE = DemoPlace("Boathouse bar", "Harrow Hill boathouse", False, "", 15300, 22)
 LIBRARY_PORCH = DemoPlace(
     "Library porch",
     "2 Harbour Street, Wexcombe Bay",
@@ -180,6 +181,14 @@ BARN_DOORS = DemoPiece(
     },
 )  # fmt: skip
 
+PRIZE_LINE = DemoPiece(
+    "Garland along the prize table",
+    {
+        "shape": "table_line", "line_length": "12 ft", "fullness": "full",
+        "base": ["tidewater", "oat"],
+    },
+)  # fmt: skip
+
 JOBS: Final = (
     DemoJob(
         title="Reading-week arch", client=LIBRARY, place=LIBRARY_PORCH, in_days=12, at=time(10),
@@ -238,6 +247,14 @@ JOBS: Final = (
     DemoJob(
         title="Summer fair arch", client=LIBRARY, place=LIBRARY_PORCH, in_days=-75, at=time(11),
         asked_days_ago=110, stage=Stage.DONE, pieces=(READING_ARCH,),
+    ),
+    DemoJob(
+        title="Rowers' prize table", client=ROWERS, place=BOATHOUSE, in_days=-52, at=time(17),
+        asked_days_ago=80, stage=Stage.DONE, pieces=(PRIZE_LINE,),
+    ),
+    DemoJob(
+        title="Growers' show stage", client=GARDENERS, place=VESTRY, in_days=-24, at=time(10),
+        asked_days_ago=55, stage=Stage.DONE, pieces=(STAGE_LINE,),
     ),
 )  # fmt: skip
 SAMPLE_QUOTE_OF: Final = "Wedding in the barn"

@@ -85,17 +85,14 @@ class Used:
 
 
 USED: Final = (
-    Used("Summer fair arch", "oat 11", GOOD_LOT, 76, 88, 3),
-    Used("Summer fair arch", "fern 11", GOOD_LOT, 76, 64, 2),
-    Used("Summer fair arch", "tidewater 11", GOOD_LOT, 76, 58, 2),
-    Used("Summer fair arch", "marigold 11", GOOD_LOT, 76, 60, 2),
-    Used("Summer fair arch", "marigold 5", GOOD_LOT, 76, 35),
-    Used("Harvest window", "oat 11", GOOD_LOT, 39, 12),
+    Used("Summer fair arch", "oat 11", GOOD_LOT, 76, 36, 3),
+    Used("Summer fair arch", "fern 11", GOOD_LOT, 76, 34, 2),
+    Used("Summer fair arch", "tidewater 11", GOOD_LOT, 76, 27, 2),
+    Used("Rowers' prize table", "tidewater 11", GOOD_LOT, 53, 40, 1),
     Used("Harvest window", "tidewater 11", GOOD_LOT, 39, 30, 1, LossReason.LEAKED),
-    Used("Harvest window", "oat 5", GOOD_LOT, 39, 40),
     Used("Harvest window", "copper starburst", GOOD_LOT, 39, 36, 4, LossReason.LEAKED),
+    Used("Growers' show stage", "marigold 11", GOOD_LOT, 25, 40, 1),
     Used("Bakery's first year", "marigold 11", BAD_LOT, 1, 34, 9),
-    Used("Bakery's first year", "oat 11", GOOD_LOT, 1, 20),
 )
 
 
