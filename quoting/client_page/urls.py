@@ -1,8 +1,11 @@
 from django.urls import path
 
-from quoting.client_page import views
+from quoting.client_page import owner_views, views
 
 urlpatterns = [
+    path("quotes/<int:pk>/links/new/", owner_views.quote_link_new, name="quote_link_new"),
+    path("client-links/<int:pk>/revoke/", owner_views.quote_link_revoke, name="quote_link_revoke"),
+    path("questions/<int:pk>/answered/", owner_views.question_answered, name="question_answered"),
     path("q/<str:token>/", views.page_open, name="client_page_open"),
     path("your-quote/<int:pk>/", views.page, name="client_page"),
     path("your-quote/<int:pk>/accept/", views.accept, name="client_page_accept"),

@@ -7,7 +7,12 @@ from django.test import Client as Browser
 from quoting.client_page.links import link_make
 from quoting.models import Edition, Quote
 from tests.quoting.client_page.phones import Phone
-from tests.quoting.promise.conftest import another_install, edition, quote  # noqa: F401
+from tests.quoting.promise.conftest import (  # noqa: F401
+    another_install,
+    edition,
+    link,
+    quote,
+)
 from tests.quoting.promise.sending import NOW
 
 
@@ -24,7 +29,7 @@ def phone(quote: Quote, edition: Edition) -> Phone:  # noqa: F811
 
 
 def opened(quote: Quote) -> Phone:  # noqa: F811
-    link, token = link_make(quote=quote, by=None, now=NOW)
-    phone = Phone(Browser(), link)
+    made, token = link_make(quote=quote, by=None, now=NOW)
+    phone = Phone(Browser(), made)
     phone.browser.get(f"/q/{token}/")
     return phone
