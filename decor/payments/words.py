@@ -16,7 +16,7 @@ NOTHING_AGREED = (
 NOTHING_ASKED = "Nothing is owed."
 PAID_IN_FULL = "Paid in full."
 NEXT = "{name}: {amount}, due {day} ({away})."
-LATE = "{amount} late since {day}: {days}."
+LATE = "{amount} is late, since {day} ({days})."
 GIVE_BACK = "{amount} is to be given back."
 TOO_MUCH = "{amount} more came than is owed: give it back, or keep it against a change."
 ON_ACCOUNT = "{amount} came before anything was agreed. It counts once something is."
@@ -85,7 +85,7 @@ def days_text(days: int) -> str:
 def _late(account: Account, amount: str) -> str:
     first = next(line for line in account.dues if line.is_late)
     return LATE.format(
-        amount=amount, day=date_text(first.due.due_on), days=f"{days_text(account.days_late)} ago"
+        amount=amount, day=date_text(first.due.due_on), days=days_text(account.days_late)
     )
 
 

@@ -2,11 +2,9 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.urls import reverse
 
 from decor.display import money_text
 from decor.fields import MoneyField
-from decor.form_layout import form_helper
 from decor.jobs.stages import SAY_WHY
 from quoting.calling_off.answer import CallingOff
 from quoting.calling_off.service import MORE_THAN_AGREED, Who
@@ -32,16 +30,6 @@ class CallOffForm(forms.Form):
         kept = money_text(answer.kept_cents, currency)
         self.fields["keep"].label = f"Keep another amount ({currency})"
         self.fields["keep"].help_text = f"If you agree on something else than {kept}."
-        self.helper = form_helper(
-            "who",
-            "why",
-            "keep",
-            "shown_kept",
-            "shown_paid",
-            submit="Call it off",
-            keep=f"call-off-{answer.job.pk}",
-            back_url=reverse("job_detail", args=[answer.job.pk]),
-        )
 
     def clean_keep(self) -> int | None:
         keep = self.cleaned_data["keep"]

@@ -1,6 +1,6 @@
 """Margin, rounding, tax and mileage against published worked examples."""
 
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_UP, Decimal
 
 import pytest
 
@@ -38,6 +38,37 @@ def test_half_up_is_what_decimal_text_says(amount, cents):
     """CPython issue 69015: 2.675 as a float rounds to 2.67; half-even makes 7.325 7.32."""
     assert round_cents(Decimal(amount) * 100) == cents
     assert Decimal("7.325").quantize(Decimal("0.01"), ROUND_HALF_EVEN) == Decimal("7.32")
+
+
+@pytest.mark.parametrize(
+    ("cents", "rounded"),
+    [
+        ("5.5", 6),
+        ("2.5", 3),
+        ("1.6", 2),
+        ("1.1", 1),
+        ("1.0", 1),
+        ("-1.0", -1),
+        ("-1.1", -1),
+        ("-1.6", -2),
+        ("-2.5", -3),
+        ("-5.5", -6),
+    ],
+)
+def test_the_rounding_mode_is_half_up_with_ties_away_from_zero(cents, rounded):
+    """The inputs with which the Java platform's documentation tells its rounding modes apart, and
+    its column HALF_UP, from memory. Half-even would make 2.5 a 2, down 1.6 a 1, ceiling -2.5 a -2.
+    """
+    assert round_cents(Decimal(cents)) == rounded
+
+
+def test_the_documented_examples_of_other_rounding_modes_are_other_results():
+    """Python's documentation of decimal, quick-start: 7.325 to cents with ROUND_DOWN is 7.32, and
+    to a whole with ROUND_UP is 8."""
+    amount = Decimal("7.325")
+    assert amount.quantize(Decimal(".01"), rounding=ROUND_DOWN) == Decimal("7.32")
+    assert amount.quantize(Decimal("1."), rounding=ROUND_UP) == Decimal("8")
+    assert (round_cents(amount * 100), round_cents(amount)) == (733, 7)
 
 
 @pytest.mark.parametrize(
