@@ -14,7 +14,6 @@ from django.db.models import Max, Q, Sum
 
 from decor.models import Job
 from inventory.holds.proposing import Proposal, bags_proposed
-from inventory.holds.service import items_lock
 from inventory.holds.taking import balloons_return, balloons_take
 from inventory.ledger.service import By
 from inventory.models import Bag, Item, LedgerLine
@@ -124,12 +123,11 @@ def shelf_follow(
 ) -> list[str]:
     """Takes or puts back what the counts ask for; says what did not go as the sheet showed it.
 
-    Inside a transaction in which the job is locked. `planned` is all that the job is to use of an
-    item: the lot is chosen for the whole of it, not for the few that are taken now. `shown` is the
-    bag that the sheet named when it was counted.
+    Inside a transaction in which the job and its items are locked. `planned` is all that the job
+    is to use of an item: the lot is chosen for the whole of it, not for the few that are taken
+    now. `shown` is the bag that the sheet named when it was counted.
     """
     items = items_of(inflated)
-    items_lock([item.pk for item in items.values()])
     said: list[str] = []
     for key, item in sorted(items.items(), key=lambda each: each[1].pk):
         out = out_by_bag([job], [item])

@@ -67,9 +67,10 @@ class Card:
     def steps_up(self) -> list[int]:
         """By how many it counts up: one, a cluster's worth, ten."""
         if self.shares[0].step.key.work is Work.BASE:
-            return sorted({1, _cluster_of(self.shares[0]), TENS})
-        is_many = self.shares[0].step.inflated_in is not None and self.target > TENS
-        return [1, TENS] if is_many else [1]
+            ups = {1, _cluster_of(self.shares[0]), TENS}
+        else:
+            ups = {1, TENS} if self.shares[0].step.inflated_in else {1}
+        return sorted(up for up in ups if up == 1 or up <= self.target)
 
     @property
     def named_shares(self) -> list[tuple[str, ShownStep]]:
@@ -95,8 +96,11 @@ class Card:
 
     @property
     def from_words(self) -> str:
-        proposed = self.bags.next if self.bags else ()
-        return ", then ".join(f"{each.quantity} from {bag_words(each.bag)}" for each in proposed)
+        """Bags of one lot in one place are said as one, the open one apart."""
+        counts: dict[str, int] = defaultdict(int)
+        for each in self.bags.next if self.bags else ():
+            counts[bag_words(each.bag) + (" (open)" if each.bag.is_open else "")] += each.quantity
+        return ", then ".join(f"{count} from {words}" for words, count in counts.items())
 
     @property
     def bag(self) -> Bag | None:

@@ -4,7 +4,7 @@ A key says by itself which balloons a count takes, so that stock follows counts 
 that is on no sheet any more: `12:base:oat:11` are 11-inch oat balloons of the base of piece 12.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -74,6 +74,11 @@ def step_key(text: str) -> StepKey | None:
         return StepKey(Work(work), int(piece), colour, int(size[0]) if size else None)
     except (ValueError, IndexError):
         return None
+
+
+def items_in(steps: Iterable[str]) -> set[ItemKey]:
+    keys = (step_key(text) for text in steps)
+    return {key.item for key in keys if key is not None and key.item is not None}
 
 
 def balloons_by_item(counts: Mapping[str, int]) -> dict[ItemKey, int]:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from decor.models import Job
-from inventory.holds.service import items_lock
 from inventory.holds.taking import balloons_lose, balloons_lose_taken, balloons_take
 from inventory.ledger.service import By
 from inventory.models import Bag, Item
@@ -17,7 +16,7 @@ NO_BAG_SAYS = "One {item} is written down as lost, though no bag of it has any l
 
 
 def burst_take(*, job: Job, burst: Burst, by: By, now: datetime) -> list[str]:
-    """Once for each key. Inside a transaction in which the job is locked.
+    """Once for each key. Inside a transaction in which the job and its items are locked.
 
     Where balloons of that bag are out for the job, one of them is lost and another is taken in
     its place; else it is lost straight out of the bag, before it was counted.
@@ -28,7 +27,6 @@ def burst_take(*, job: Job, burst: Burst, by: By, now: datetime) -> list[str]:
     items = items_of([key.item]) if key and key.item else {}
     bag = instead = None
     for item in items.values():
-        items_lock([item.pk])
         bag, instead = _lost(job, item, key.item, burst, by=by, now=now)
     Popped.objects.create(
         key=burst.key,

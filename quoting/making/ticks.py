@@ -16,9 +16,10 @@ from decor.jobs.facts import fact_moves
 from decor.jobs.stages import MoveRefused
 from decor.models import Job
 from decor.models.job import Stage
+from inventory.holds.service import items_lock
 from inventory.ledger.service import By
-from quoting.making.bags import shelf_follow
-from quoting.making.keys import ItemKey, balloons_by_item, step_key
+from quoting.making.bags import items_of, shelf_follow
+from quoting.making.keys import ItemKey, balloons_by_item, items_in, step_key
 from quoting.making.packed import packed_follow
 from quoting.making.plan import Plan, plan_for
 from quoting.making.popping import burst_take
@@ -68,10 +69,13 @@ def told_take(*, job: Job, told: Told, by: By, now: datetime) -> Taken:
     with transaction.atomic():
         Job.objects.select_for_update(no_key=True).get(pk=job.pk)
         _keep(job, counted, by=by, now=now)
+        counts = counts_of(job)
+        # All at once and by number, so that two sheets never wait for each other.
+        steps = [*counts, *(each.step for each in bursts)]
+        items_lock([item.pk for item in items_of(items_in(steps)).values()])
         said = [line for each in bursts for line in burst_take(job=job, burst=each, by=by, now=now)]
         for each in worked:
             clock_take(job=job, worked=each, by=by)
-        counts = counts_of(job)
         said += shelf_follow(
             job=job,
             inflated=balloons_by_item(counts),

@@ -36,7 +36,7 @@ def section_title(section: Section, swatch: Swatch) -> str:
         case Work.STARBURST:
             return f"{swatch.name} starbursts"
         case Work.SINGLE:
-            return f"{swatch.name} large singles, not inflated yet"
+            return f"{swatch.name} large singles"
     return swatch.name
 
 
@@ -59,7 +59,7 @@ def step_doing(step: Step) -> str:
     """What one does with the balloons of a step, and to which diameter."""
     low, high = step.inflated_in or (0, 0)
     if step.key.work is Work.SINGLE:
-        return f"stays flat until the place; there to {low:g} to {high:g} in"
+        return f"stays flat until the place: there {low:g} to {high:g} in"
     if step.inflated_in:
         return f"inflated to {low:g} to {high:g} in"
     return {
@@ -94,9 +94,9 @@ def filling_words(load: Load, swatches: Mapping[str, Swatch]) -> str:
 
 
 def where_words(load: Load, units: str, *, is_one_of_several: bool) -> str:
-    """Where along the path it hangs, to the nearest inch or centimetre."""
+    """Where it hangs, along the path from where it begins, to the nearest inch or centimetre."""
     start, end = length_text(load.from_m, units), length_text(load.to_m, units)
-    along = f"at {start}" if start == end else f"{start} to {end} along"
+    along = f"at {start}" if start == end else f"{start} to {end}"
     return f"{load.piece.title}: {along}" if is_one_of_several else along
 
 

@@ -245,6 +245,7 @@ document.addEventListener("submit", (event) => {
   else {
     forgetting = true;
     keys.forEach(forget);
+    globalThis.caches?.delete("garlandwright-sheets"); /* sheets kept for work without a network */
   }
 });
 

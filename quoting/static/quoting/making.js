@@ -3,6 +3,7 @@
 "use strict";
 
 const KNOWN = "garlandwright.sheet.";
+const UNDO_MS = 5000;
 
 const sheet = document.querySelector("[data-making]");
 const cards = [...document.querySelectorAll("[data-card]")];
@@ -183,11 +184,32 @@ function burst(card, form, reason) {
   const [part] = partsOf(card);
   const told = { key: crypto.randomUUID(), step: part.step, reason, at: new Date().toISOString() };
   if (form.elements.bag) told.bag = Number(form.elements.bag.value);
-  queue.add(part.job, urls[part.job], "popped", told);
-  const so_far = card.querySelector("[data-popped]");
-  so_far.textContent = ` · ${(Number.parseInt(so_far.textContent.slice(3), 10) || 0) + 1} so far`;
-  card.querySelector("details").open = false;
-  say("");
+  const entry = queue.add(part.job, urls[part.job], "popped", told, UNDO_MS);
+  form.querySelector("details").open = false;
+  card.lost = (card.lost ?? 0) + 1;
+  sayLost(card, form, entry);
+}
+
+/* A thumb slips: for a moment it can be taken back, before the server is told. */
+function sayLost(card, form, entry) {
+  const place = form.querySelector("[data-popped]");
+  const before = (place.before ??= Number.parseInt(place.textContent, 10) || 0);
+  const total = before + card.lost;
+  place.textContent = total ? `${total} so far` : "";
+  form.querySelector("[data-undo]")?.remove();
+  if (!entry) return;
+  const undo = document.createElement("button");
+  undo.type = "button";
+  undo.className = "btn making-popped";
+  undo.dataset.undo = "";
+  undo.textContent = "Undo";
+  undo.addEventListener("click", () => {
+    queue.drop([entry]);
+    card.lost -= 1;
+    sayLost(card, form, null);
+  });
+  place.after(undo);
+  setTimeout(() => undo.remove(), UNDO_MS);
 }
 
 function clock(form) {
@@ -257,6 +279,8 @@ const queue = new SheetQueue({
       Object.assign(sheet.dataset, { factor: now.factor, people: now.people });
       tellFrom(now.from);
       tellSaid(now.said);
+    } else {
+      recallKnown(); /* another window has told the server */
     }
     show();
     say("");

@@ -21,7 +21,6 @@ class SheetQueue {
     this.answered = answered;
     this.said = said;
     this.sending = false;
-    this.waiting = 0;
     this.inMemory = new Map();
     addEventListener("online", () => this.flush());
     addEventListener("offline", () => this.said(NOT_SENT.offline));
@@ -32,17 +31,17 @@ class SheetQueue {
     setInterval(() => this.flush(), TELL_AGAIN_MS);
   }
 
-  /* `what` is ticks, popped or work: the lists that the server knows. */
-  add(job, url, what, told) {
+  /* `what` is ticks, popped or work: the lists that the server knows. What can be taken back waits. */
+  add(job, url, what, told, waitMs = 0) {
     const name = `${TOLD}${Date.now()}.${what}.${crypto.randomUUID()}`;
-    const entry = { job, url, what, told };
+    const entry = { job, url, what, told, due: Date.now() + waitMs };
     try {
       localStorage.setItem(name, JSON.stringify(entry));
     } catch {
       this.inMemory.set(name, entry);
     }
-    clearTimeout(this.waiting);
-    this.waiting = setTimeout(() => this.flush(), TELL_AFTER_MS);
+    setTimeout(() => this.flush(), waitMs + TELL_AFTER_MS);
+    return { name, ...entry };
   }
 
   pending() {
@@ -55,6 +54,10 @@ class SheetQueue {
       /* nothing is kept there */
     }
     return found.sort((one, other) => (one.name < other.name ? -1 : 1));
+  }
+
+  due() {
+    return this.pending().filter(({ due }) => due <= Date.now());
   }
 
   drop(entries) {
@@ -72,9 +75,9 @@ class SheetQueue {
     if (this.sending) return;
     this.sending = true;
     try {
-      for (let first = this.pending()[0]; first; first = this.pending()[0]) {
-        const batch = this.pending().filter(({ url }) => url === first.url).slice(0, TOLD_AT_ONCE);
-        if (!(await this.send(first.url, first.job, batch))) break;
+      for (let due = this.due(); due.length; due = this.due()) {
+        const batch = due.filter(({ url }) => url === due[0].url).slice(0, TOLD_AT_ONCE);
+        if (!(await this.send(due[0].url, due[0].job, batch))) break;
       }
     } finally {
       this.sending = false;

@@ -51,7 +51,8 @@ def test_the_sheet_says_everything_but_a_price(owner_client: Browser, job: Job):
         "Marigold accents",
         "slack between the two points",
         "Hand pump only",
-        "Oat large singles, not inflated yet",
+        "Oat large singles",
+        "stays flat until the place",
         "Bag 1",
         "hangs",
     ):
@@ -90,7 +91,7 @@ def test_the_script_is_answered_with_what_stands(owner_client: Browser, job: Job
     assert answer["counts"] == {step: 10}
     assert answer["taken"] == [told["ticks"][0]["key"]]
     assert [each["key"] for each in answer["refused"]] == [told["ticks"][1]["key"]]
-    assert answer["from"][step]["words"] == "30 from lot A1, Cupboard"
+    assert answer["from"][step]["words"] == "30 from lot A1, Cupboard (open)"
     for broken in ("", "[]", '{"ticks": 3}'):
         sent = owner_client.post(url, broken, content_type="application/json")
         assert sent.status_code == 400
