@@ -17,6 +17,7 @@ LOGO_NOW = "decor/business/partials/logo_now.html"
 LOGO_LONGEST_PX = 1200
 MOST_MINUTES_BEFORE = 48 * 60
 LONGEST_WINDOW = 8 * 60
+MOST_DAYS_AFTER = 366
 
 
 class SafeLinkField(forms.URLField):
@@ -58,6 +59,12 @@ class BusinessForm(forms.ModelForm):
         max_value=LONGEST_WINDOW,
         help_text="30: a client is told “between 9 and 9:30”.",
     )
+    client_page_days = forms.IntegerField(
+        label="Days after the event that a client’s page can be opened",
+        min_value=0,
+        max_value=MOST_DAYS_AFTER,
+        help_text="Then the link that you sent them shows nothing any more.",
+    )
     coordinates = CoordinatesField(help_text=f"{HELP} Used for places that have none of their own.")
 
     class Meta:
@@ -81,6 +88,7 @@ class BusinessForm(forms.ModelForm):
             "account_bic",
             "ready_before_minutes",
             "arrival_window_minutes",
+            "client_page_days",
         )
         field_classes = {"payment_link": SafeLinkField}
         labels = {
@@ -125,6 +133,7 @@ class BusinessForm(forms.ModelForm):
             "phone",
             "address",
             "how_to_accept",
+            "client_page_days",
             HTML('<h2 class="mt-4">How you are paid</h2>'),
             "how_to_pay",
             "payment_link",

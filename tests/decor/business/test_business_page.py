@@ -24,6 +24,7 @@ SAID = {
     "timezone": "Europe/Dublin",
     "ready_before_minutes": 90,
     "arrival_window_minutes": 45,
+    "client_page_days": 21,
 }
 PAGE = "/business/"
 CLEAR = {"mode": "RGBA", "file_format": "PNG", "colour": (0, 0, 0, 0)}
@@ -55,6 +56,7 @@ def test_a_time_zone_is_understood_as_people_write_it(owner_client, typed):
         ({"units": "cubits"}, "units", "valid choice"),
         ({"email": "nell@"}, "email", "valid email"),
         ({"ready_before_minutes": "-1"}, "ready_before_minutes", "greater than or equal"),
+        ({"client_page_days": "-1"}, "client_page_days", "greater than or equal to 0"),
         ({"arrival_window_minutes": "481"}, "arrival_window_minutes", "less than or equal to 480"),
         ({"payment_link": "http://pay.example"}, "payment_link", "valid URL"),
         ({"payment_link": "javascript:alert(1)"}, "payment_link", "valid URL"),
