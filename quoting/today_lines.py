@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
@@ -39,6 +39,7 @@ ENDS = "{number} for {title} is good until this day"
 ENDED = "{number} for {title} ended without an answer"
 NOT_QUOTED = "{title}: asked {when}, no quote sent yet"
 ACCEPTED = "{client} accepted {number}: look whether you can keep the day, and tell them"
+DECLINED = "{client} declined {number}: offer something else, or let the job go"
 ASKED = "{client} asks: {text}"
 TEXT_SHOWN = 90
 
@@ -176,10 +177,14 @@ def enquiry_lines(first: date, last: date) -> Iterator[TodayLine]:
 
 
 def answer_lines(first: date, last: date) -> Iterator[TodayLine]:
-    """Accepted on the client's page, and not promised since: the client was told “within a day”."""
+    """Accepted, and not promised since: the client was told “within a day”. Or declined, and the
+    job still stands open. What was sent anew since waits for its own answer."""
+    newer = Edition.objects.filter(
+        quote=OuterRef("edition__quote"), number__gt=OuterRef("edition__number")
+    )
     answers = ClientAnswer.objects.filter(
-        kind=AnswerKind.ACCEPTED,
-        outcome__in=NOT_KEPT,
+        ~Exists(newer),
+        Q(kind=AnswerKind.DECLINED) | Q(kind=AnswerKind.ACCEPTED, outcome__in=NOT_KEPT),
         edition__quote__job__stage__in=(Stage.ASKED, Stage.QUOTED),
         edition__quote__job__archived_at=None,
     )
@@ -188,12 +193,18 @@ def answer_lines(first: date, last: date) -> Iterator[TodayLine]:
     )
     for answer in shown:
         quote, on = answer.edition.quote, local_day(answer.at)
+        is_yes = answer.kind == AnswerKind.ACCEPTED
+        said = ACCEPTED if is_yes else DECLINED
         yield TodayLine(
             on=min(on + ONE_DAY, last),
             kind=Deed.CONFIRM,
-            text=ACCEPTED.format(client=quote.job.client.name, number=quote.number),
-            url=reverse("quote_detail", args=[quote.pk]),
-            action="Open the quote",
+            text=said.format(client=quote.job.client.name, number=quote.number),
+            url=(
+                reverse("quote_detail", args=[quote.pk])
+                if is_yes
+                else reverse("job_detail", args=[quote.job.pk])
+            ),
+            action="Open the quote" if is_yes else "Open the job",
             is_late=on + ONE_DAY < first,
             is_about_money=True,
             job=quote.job,

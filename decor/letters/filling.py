@@ -21,13 +21,16 @@ def problems_of(text: str) -> list[str]:
     return [*problems, LONE_BRACE] if "{" in rest or "}" in rest else problems
 
 
-def filled(text: str, job: Job) -> str:
-    """Late fields stay in their braces, to be filled in when the letter is sent."""
-    fields = letter_fields()
+def filled(text: str, job: Job, told: Mapping[str, str] | None = None) -> str:
+    """Late fields stay in their braces, to be filled in when the letter is sent. `told` are values
+    that the job alone cannot know, such as which of its quotes is meant."""
+    fields, told = letter_fields(), told or {}
 
     def value_of(found: re.Match[str]) -> str:
         field = fields.get(found[1])
-        return _without_braces(field.said(job)) if field else found[0]
+        if field is None:
+            return found[0]
+        return _without_braces(told.get(field.name) or field.said(job))
 
     return GAP.sub("\n\n", IN_BRACES.sub(value_of, plain_lines(text))).strip()
 

@@ -5,6 +5,7 @@ writes a letter may be inside a transaction: it is sent once that has committed,
 be sent then, it waits in the outbox for `manage.py send_outbox`.
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 from functools import partial
 
@@ -46,11 +47,11 @@ class LetterRefused(Exception):
     """The message is for the owner to read. Nothing was written."""
 
 
-def letter_compose(kind: str, job: Job) -> tuple[str, str]:
+def letter_compose(kind: str, job: Job, told: Mapping[str, str] | None = None) -> tuple[str, str]:
     """Subject and body in the owner's words, filled in. Late fields are still in their braces."""
     words = words_of(kind)
-    subject = one_line(filled(words.subject, job))[:LONGEST_SUBJECT]
-    return subject, filled(words.body, job)
+    subject = one_line(filled(words.subject, job, told))[:LONGEST_SUBJECT]
+    return subject, filled(words.body, job, told)
 
 
 def letter_write(
@@ -104,15 +105,16 @@ def letter_confirm(
     job: Job,
     now: datetime,
     attachment: Attachment | None = None,
+    told: Mapping[str, str] | None = None,
     entry_key: str,
 ) -> Letter | None:
     """What the client just did, said back to them; None where they have no e-mail address.
 
-    It never stands in the way of what they did.
+    It never stands in the way of what they did. `told`: see filling.py.
     """
     if kind not in CONFIRMATIONS:
         raise ValueError(f"{kind} does not confirm what a client did: the owner sends it")
-    subject, body = letter_compose(kind, job)
+    subject, body = letter_compose(kind, job, told)
     try:
         return letter_write(
             kind=kind,

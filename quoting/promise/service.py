@@ -100,7 +100,11 @@ def question_ask(*, quote: Quote, text: str, typed_name: str, now: datetime) -> 
         quote=quote, text=text, typed_name=typed_name, asked_at=now
     )
     letter_confirm(
-        kind=LetterKind.ASKED, job=quote.job, now=now, entry_key=f"question-{question.pk}"
+        kind=LetterKind.ASKED,
+        job=quote.job,
+        now=now,
+        told={"quote_number": quote.number, "question": text},
+        entry_key=f"question-{question.pk}",
     )
     return question
 
@@ -193,7 +197,12 @@ def _promise(edition: Edition, combination: Combination, now: datetime) -> Promi
 def _confirm(
     kind: LetterKind, answer: ClientAnswer, now: datetime, *, attachment: Attachment | None = None
 ) -> None:
-    job = answer.edition.quote.job
+    quote = answer.edition.quote
     letter_confirm(
-        kind=kind, job=job, now=now, attachment=attachment, entry_key=f"answer-{answer.pk}"
+        kind=kind,
+        job=quote.job,
+        now=now,
+        attachment=attachment,
+        told={"quote_number": quote.number},
+        entry_key=f"answer-{answer.pk}",
     )

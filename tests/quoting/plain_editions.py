@@ -29,7 +29,7 @@ def plain_edition(quote: Quote, **changes: Any) -> Edition:
     return Edition.objects.create(quote=quote, **{**what, **changes})
 
 
-def accepted(edition: Edition, **changes: Any) -> ClientAnswer:
+def answered(edition: Edition, **changes: Any) -> ClientAnswer:
     what = {
         "kind": "accepted",
         "typed_name": "Ada Quill",

@@ -17,9 +17,10 @@ from decor.models.letter import LetterKind, LetterState
 from quoting.client_page.links import link_of_token
 from quoting.letter_fields import ANOTHER_TIME, I_CONFIRM, KEPT_BY_DEPOSIT
 from quoting.models import ClientLink, ClientQuestion
+from quoting.promise.service import question_ask
 from tests.decor.letters.conftest import NOW, FailingBackend, letter_in_outbox
 from tests.factories import JobFactory, QuoteFactory
-from tests.quoting.plain_editions import accepted, plain_edition
+from tests.quoting.plain_editions import answered, plain_edition
 
 ADDRESS = re.compile(r"https?://\S+/([A-Za-z0-9_-]{43})/?")
 
@@ -127,7 +128,7 @@ def test_a_quote_goes_with_the_very_pdf_of_its_newest_edition(owner_client, job)
 
 def test_what_was_accepted_is_meant_and_not_what_was_sent_since(job):
     quote = job.quotes.get()
-    answer = accepted(quote.editions.get())
+    answer = answered(quote.editions.get())
     plain_edition(QuoteFactory(job=job, number="LL-1043"), sent_at=NOW + timedelta(hours=1))
     _, body = letter_compose(LetterKind.ACCEPTED, job)
     assert "quote LL-1042 for Reading-week arch" in body
@@ -145,7 +146,7 @@ def test_what_was_accepted_is_meant_and_not_what_was_sent_since(job):
     ],
 )
 def test_a_confirmation_promises_no_more_than_was_kept(job, outcome, said):
-    accepted(job.quotes.get().editions.get(), outcome=outcome)
+    answered(job.quotes.get().editions.get(), outcome=outcome)
     letter = letter_confirm(kind=LetterKind.ACCEPTED, job=job, now=NOW, entry_key="accepted-1")
     assert said in letter.body
     assert [word for word in (KEPT_BY_DEPOSIT, I_CONFIRM, ANOTHER_TIME) if word in letter.body] == [
@@ -171,3 +172,13 @@ def test_a_question_is_said_back_as_words_only(job):
 def test_a_quote_says_its_last_day(job):
     assert "good until Friday 19 June 2026" in letter_compose(LetterKind.QUOTE_REMINDER, job)[0]
     assert job.quotes.get().editions.get().expires_on == date(2026, 6, 19)
+
+
+def test_of_two_quotes_the_one_is_named_that_the_client_answered(job):
+    newer = QuoteFactory(job=job, number="LL-1043", stage="sent")
+    plain_edition(newer, sent_at=NOW + timedelta(hours=1))
+    older = job.quotes.get(number="LL-1042")
+    question_ask(quote=older, text="Is it safe?", typed_name="Ada", now=NOW)
+    letter = Letter.objects.get()
+    assert letter.subject == "Your question about quote LL-1042"
+    assert "Is it safe?" in letter.body

@@ -13,7 +13,7 @@ from decor.today.sources import Deed, TodayLine, lines_between
 from quoting.models import ClientQuestion
 from tests.decor.letters.conftest import letter_in_outbox
 from tests.factories import JobFactory, QuoteFactory
-from tests.quoting.plain_editions import accepted, plain_edition
+from tests.quoting.plain_editions import answered, plain_edition
 
 NOW = datetime(2026, 6, 13, 16, 0, tzinfo=UTC)
 TODAY = date(2026, 6, 13)
@@ -126,10 +126,19 @@ def test_an_acceptance_that_could_not_be_kept_at_once_is_confirmed_within_a_day(
         (NOW, "quoted", "held"),
     ):
         quote = QuoteFactory(job=JobFactory(stage=stage), stage="accepted")
-        accepted(plain_edition(quote), at=at, outcome=outcome)
+        answered(plain_edition(quote), at=at, outcome=outcome)
     late, fresh = [line for line in lines(Deed.CONFIRM) if "accepted" in line.text]
     assert (late.is_late, fresh.is_late) == (True, False)
     assert "Wexcombe Bay Library accepted" in fresh.text
+
+
+def test_a_quote_that_was_declined_is_told_until_the_job_moves_or_something_new_is_sent():
+    for number, stage in (("LL-1042", "quoted"), ("LL-1043", "lost"), ("LL-1044", "quoted")):
+        quote = QuoteFactory(job=JobFactory(stage=stage), stage="declined", number=number)
+        answered(plain_edition(quote), kind="declined", outcome="", typed_name="")
+    plain_edition(quote, number=2)
+    (line,) = [line for line in lines(Deed.CONFIRM) if "declined" in line.text]
+    assert line.text.startswith("Wexcombe Bay Library declined LL-1042:")
 
 
 def test_a_question_waits_until_it_is_answered():
