@@ -13,9 +13,9 @@ from decor.documents.letterhead import letterhead_now
 from decor.documents.pdf import render_pdf
 from decor.models import Business, Job, PaymentDue, PaymentLine
 from decor.models.payment import PaymentKind
-from decor.payments.account import Account, account_of
+from decor.payments.account import account_of
 from decor.payments.lines import lines_of, receipt_number
-from decor.payments.ways import payment_ways, reference_of
+from decor.payments.ways import ways_of
 from decor.payments.words import due_said
 
 RECEIPT = "decor/payments/receipt_pdf.html"
@@ -68,7 +68,7 @@ def statement_document(job: Job, *, business: Business, today: date) -> dict[str
             for line in account.dues
         ],
         "lines": lines_of(job),
-        "ways": _ways(account, business),
+        "ways": ways_of(account, business=business),
     }
 
 
@@ -101,11 +101,3 @@ def _stood(line: PaymentLine, business: Business) -> list[Row]:
     rows.insert(0, Row("Agreed in all", money(owed)))
     rest = Row("To be given back", money(paid - owed)) if paid > owed else None
     return [*rows, rest or Row("Still to pay", money(owed - paid))]
-
-
-def _ways(account: Account, business: Business) -> Any:
-    """Of what is due next: late or first to come."""
-    if not account.balance_cents:
-        return None
-    due = account.overdue_cents or account.next_due.open_cents
-    return payment_ways(business=business, reference=reference_of(account), amount_cents=due)

@@ -44,6 +44,14 @@ def payment_ways(*, business: Business, reference: str, amount_cents: int) -> Pa
     )
 
 
+def ways_of(account: Account, *, business: Business) -> PaymentWays | None:
+    """Of what is due next: all that is late, else the first to come. None where all is paid."""
+    if account.next_due is None:
+        return None
+    due = account.overdue_cents or account.next_due.open_cents
+    return payment_ways(business=business, reference=reference_of(account), amount_cents=due)
+
+
 def reference_of(account: Account) -> str:
     """The quote's number, with which a schedule's source begins; without one, the job's."""
     source = account.dues[0].due.source if account.dues else ""

@@ -8,6 +8,7 @@ from django.utils import timezone
 from decor.models import Business, Job
 from decor.payments.account import Account, DueState, account_of
 from decor.payments.lines import LineShown, lines_of
+from decor.payments.ways import PaymentWays, ways_of
 from decor.payments.words import Said, account_said, due_said, warning_of
 
 register = template.Library()
@@ -31,6 +32,12 @@ def money_of_job(job: Job, business: Business) -> MoneyOfJob:
         warning=warning_of(account),
         lines=lines_of(job),
     )
+
+
+@register.simple_tag
+def ways_of_job(job: Job, business: Business) -> PaymentWays | None:
+    """How its client pays what is due next, for payment_ways.html."""
+    return ways_of(account_of(job, today=timezone.localdate()), business=business)
 
 
 @register.filter
