@@ -24,6 +24,7 @@ A_USUAL_INSTALL = 120  # minutes, where nothing is known yet
 MOST_PEOPLE = 50
 LONGEST_DRIVE = 72 * 60
 ENDS_FIRST = "It ends before it begins. Up to 12 hours past midnight is understood."
+ASK_WHY = "Choose another time, or say why it can stand."
 FIRST_TIME, SECOND_TIME = "first", "second"
 WHICH = ((FIRST_TIME, "The first, before the clocks go back"), (SECOND_TIME, "The second, after"))
 
@@ -44,7 +45,7 @@ class VisitForm(forms.Form):
         queryset=CrewMember.objects.none(),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Nobody in particular: whoever is free.",
+        help_text="Tick nobody where it does not matter who.",
     )
     travel_minutes = forms.IntegerField(
         label="Minutes to drive there", min_value=0, max_value=LONGEST_DRIVE, required=False
@@ -125,7 +126,7 @@ class VisitForm(forms.Form):
         except NoSuchTime as refused:
             self.add_error(field, str(refused))
         except TimeComesTwice as refused:
-            self.is_twice = True
+            self.is_twice = self.fields["second_time"].required = True
             self.add_error("second_time", str(refused))
         return None
 
@@ -136,9 +137,11 @@ class VisitForm(forms.Form):
         return later[0] if later else self._moment("ends", on, at)
 
     def clash(self, problems: tuple[str, ...]) -> None:
-        """Shown at the top; from now on the form asks for a reason too."""
+        """Said at the top; from now on the form asks for a reason too."""
         self.problems = problems
-        self.add_error("overruled_reason", ValidationError(list(problems)))
+        self.add_error(None, ValidationError(list(problems)))
+        self.add_error("overruled_reason", ASK_WHY)
+        self.fields["overruled_reason"].required = True
 
 
 def _as_it_is(visit: Visit) -> dict[str, Any]:

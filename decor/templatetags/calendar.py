@@ -23,7 +23,9 @@ def open_to(event: Event, is_helper: bool) -> bool:
 def of_hours(minutes: Minutes) -> str:
     """`4 h of 6 h`."""
     if not minutes.given and not minutes.taken:
-        return "nobody"
+        return "nobody works"
+    if not minutes.taken:
+        return f"{hours_text(minutes.given / 60)} free"
     return f"{hours_text(minutes.taken / 60)} of {hours_text(minutes.given / 60)}"
 
 
