@@ -1,4 +1,4 @@
-"""The 4 to 1 rule. Source: Minnesota Safety Council, from the rules of OSHA. Feet: it is a ratio."""
+"""The 4 to 1 rule, a ratio of lengths. Source: Minnesota Safety Council, from the rules of OSHA."""
 
 import pytest
 
