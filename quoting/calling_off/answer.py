@@ -75,7 +75,7 @@ class CallingOff:
             agreed,
             Step(f"From today to {date_text(self.job.event_on)}", notice_text(self.notice_days)),
             Step(
-                f"With {band_words(self.bands, self.band)} {share} is kept: {share} of {total}",
+                f"With {band_words(self.bands, self.band)}: {share} of {total} is kept",
                 money_text(self.kept_cents, currency),
             ),
         )

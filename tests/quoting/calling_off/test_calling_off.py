@@ -62,7 +62,7 @@ def test_the_arithmetic_is_shown_step_by_step(job):
     assert [(step.words, step.amount) for step in steps] == [
         ("Agreed in all, with tax", "$587.55"),
         ("From today to Tuesday 23 June 2026", "10 days"),
-        ("With 7 to 13 days’ notice 75 % is kept: 75 % of $587.55", "$440.66"),
+        ("With 7 to 13 days’ notice: 75 % of $587.55 is kept", "$440.66"),
         ("Paid so far", "$293.78"),
         ("Still owed", "$146.88"),
     ]
