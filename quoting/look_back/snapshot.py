@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from quoting.estimator import Estimate
+from quoting.estimator.filling import mean_volume
 from quoting.estimator.ranges import Spread
 from quoting.look_back.comparing import Compared
 from quoting.making.pieces import PieceToMake
@@ -42,6 +43,7 @@ def snapshot(compared: Compared, *, clusters_hung: Mapping[str, int]) -> dict[st
             for row in compared.items
         ],
         "pieces": [_piece(piece, clusters_hung) for piece in planned.plan.pieces],
+        "unit_times": dict(vars(planned.rates.unit_times)),
         "range": {
             "person_hours": _ends(stated.person_hours),
             "cost_cents": _ends(stated.cost_cents),
@@ -58,17 +60,19 @@ def snapshot(compared: Compared, *, clusters_hung: Mapping[str, int]) -> dict[st
 
 
 def _piece(piece: PieceToMake, clusters_hung: Mapping[str, int]) -> dict[str, Any]:
+    """`clusters_hung` None: nobody said that they were more or fewer than planned."""
     made: Estimate = piece.estimate
-    planned = made.make.cluster_count
     return {
         "piece": piece.pk,
         "title": piece.title,
         "mean_width_m": made.face_area_m2 / made.path_length_m,
+        "envelope_m3": made.envelope_m3,
         "fill": made.rates.fill,
-        "body": made.count.body,
+        "body": made.count.likely.base,
+        "balloon_m3": mean_volume(made.spec),
         "cluster_of": made.make.cluster_of,
-        "clusters": planned,
-        "clusters_hung": clusters_hung.get(str(piece.pk), planned),
+        "clusters": made.make.cluster_count,
+        "clusters_hung": clusters_hung.get(str(piece.pk)),
     }
 
 

@@ -1,0 +1,105 @@
+"""From closed look-backs to a proposal, to a new card, and back by one press."""
+
+import pytest
+from django.urls import reverse
+
+from quoting.estimator import example_rates
+from quoting.learning.observing import look_backs_closed
+from quoting.learning.service import (
+    LearningRefused,
+    card_back,
+    learned,
+    phase_leave_out,
+    proposals_adopt,
+)
+from quoting.learning.verdicts import how_good
+from quoting.learning.words import labels_by_name, numbers_of_your_own
+from quoting.look_back.service import look_back_open_again
+from quoting.models import RateCard
+from tests.conftest import TODAY
+
+SLOW = {"inflate_and_tie": 1.5}
+
+
+def adopt(*names: str) -> RateCard:
+    return proposals_adopt(names=names, labels=labels_by_name(), by=None, today=TODAY)
+
+
+def test_jobs_move_a_number_little_by_little_and_nothing_by_themselves(looked_back):
+    looked_back("One", **SLOW)
+    assert learned(today=TODAY).worth_adopting == ()
+    for title in ("Two", "Three", "Four", "Five", "Six"):
+        looked_back(title, **SLOW)
+    found = learned(today=TODAY)
+    by_name = {each.name: each for each in found.worth_adopting}
+    assert by_name.keys() == {"inflate_5_s", "inflate_11_s", "inflate_17_s"}
+    eleven = by_name["inflate_11_s"]
+    # Six jobs against a card that counts for four: six tenths of the way, on a log scale.
+    assert eleven.learned == pytest.approx(12 * 1.5**0.6, rel=0.03)
+    assert eleven.low < eleven.learned < eleven.high
+    assert RateCard.objects.count() == 1  # nothing was applied
+
+
+def test_what_is_adopted_makes_a_card_and_one_press_goes_back(looked_back, owner):
+    for title in ("One", "Two", "Three", "Four", "Five", "Six"):
+        looked_back(title, **SLOW)
+    card = adopt("inflate_11_s")
+    times = card.as_rates().unit_times
+    assert times.inflate_11_s > 12 and times.inflate_5_s == 9
+    assert card.note == "Learned from 6 jobs: Inflate and tie one 11-inch"
+    # The jobs now speak against the new card, and it says which numbers are her own.
+    assert numbers_of_your_own(card.as_rates(), example_rates()) == {"unit_times.inflate_11_s"}
+    with pytest.raises(LearningRefused, match="proposed any more"):
+        adopt("mini_s")
+    back = card_back(by=owner, today=TODAY)
+    assert back.as_rates() == example_rates()
+    assert back.version == card.version + 1
+
+
+def test_a_job_left_out_or_opened_again_does_not_count(looked_back):
+    for title in ("One", "Two", "Three", "Four", "Five"):
+        looked_back(title, **SLOW)
+    strange = looked_back("Strange", inflate_and_tie=6.0)
+    learning = learned(today=TODAY).phases[0]
+    assert [each.job for each in learning.apart] == [f"Strange ({strange.job_id})"]
+    with_it = learning.factor.factor
+    phase_leave_out(look_back=strange, phase="inflate and tie", is_left_out=True)
+    learning = learned(today=TODAY).phases[0]
+    assert learning.factor.factor < with_it
+    assert learning.proposals[0].left_out == (f"Strange ({strange.job_id})",)
+    look_back_open_again(job=strange.job)
+    assert len(learned(today=TODAY).seen) == 5
+
+
+def test_estimates_are_judged_by_their_own_card_and_range(looked_back):
+    phases = ("inflate_and_tie", "twist_clusters", "pack", "load_and_unload", "hang",
+              "check_and_fill", "strike")  # fmt: skip
+    for at in range(10):
+        looked_back(f"Job {at}", days_ago=10 - at, **dict.fromkeys(phases, 3.0))
+    good = how_good(look_backs_closed())
+    assert (good.hours.jobs, good.hours.above) == (10, 10)
+    assert "too narrow" in good.hours.words
+    inflating = next(each for each in good.phases if each.phase == "inflate and tie")
+    assert inflating.ratio == pytest.approx(3, rel=0.03)
+    assert [row.seen.look_back.job.title for row in good.rows] == [f"Job {at}" for at in range(10)]
+    assert good.chart.dots[0].y < good.chart.marks[1].y  # longer than estimated stands above
+
+
+def test_the_pages_teach_when_empty_and_adopt_by_a_press(owner_client, looked_back, time_machine):
+    time_machine.move_to("2026-06-13 12:00Z", tick=False)
+    looked_back("Another").delete()
+    assert "Nothing to learn from yet" in owner_client.get(reverse("rates_learned")).text
+    assert "No job to judge by yet" in owner_client.get(reverse("estimates_judged")).text
+    for title in ("One", "Two", "Three", "Four", "Five", "Six"):
+        looked_back(title, **SLOW)
+    page = owner_client.get(reverse("rates_learned")).text
+    assert "Inflate and tie one 11-inch" in page and "the card says 12 s" in page
+    assert "Too few jobs to say: 6, and it takes 10." not in page
+    judged = owner_client.get(reverse("estimates_judged")).text
+    assert "Usually takes 50% more than estimated." in judged or "1.50" in judged
+    none = owner_client.post(reverse("rates_adopt"), {}, follow=True)
+    assert "Tick at least one" in none.text
+    made = owner_client.post(reverse("rates_adopt"), {"name": ["inflate_11_s"]}, follow=True)
+    assert "Rate card 2 is made" in made.text
+    back = owner_client.post(reverse("rates_back"), follow=True)
+    assert "has the numbers of before again" in back.text
