@@ -24,7 +24,10 @@ class NotOnOffer(ValueError):
 
 @dataclass(frozen=True, kw_only=True)
 class Combination:
+    """`cost_cents` is None in editions of before, which froze no cost of every choice."""
+
     chosen: Chosen
+    cost_cents: int | None
     net_cents: int
     tax_cents: int
     total_cents: int
@@ -58,6 +61,7 @@ def _combination(
     found = order.priced(pieces)
     return Combination(
         chosen={number: option.piece.pk for number, option in chosen.items()},
+        cost_cents=found.price.cost_cents,
         net_cents=found.price.net_cents,
         tax_cents=found.price.tax_cents,
         total_cents=found.price.total_cents,
@@ -108,6 +112,7 @@ def _read(kept: Mapping[str, Any], chosen: Chosen) -> Combination:
     balance_on = payment["balance_on"]
     return Combination(
         chosen=dict(chosen),
+        cost_cents=kept.get("cost_cents"),
         net_cents=kept["net_cents"],
         tax_cents=kept["tax_cents"],
         total_cents=kept["total_cents"],

@@ -89,6 +89,7 @@ def _option(option: Option, choice: Choice) -> dict[str, Any]:
 def _combination(combination: Combination) -> dict[str, Any]:
     return {
         "chosen": combination.chosen,
+        "cost_cents": combination.cost_cents,
         "net_cents": combination.net_cents,
         "tax_cents": combination.tax_cents,
         "total_cents": combination.total_cents,

@@ -39,7 +39,8 @@ def test_every_combination_costs_what_the_quote_would_with_it_to_the_cent(
             variant_choose(piece=quote.pieces.get(pk=pk))
         expected = quote_priced(Quote.objects.get(pk=quote.pk), today=today)
         found = frozen_combination(result, chosen)
-        assert (found.net_cents, found.tax_cents, found.total_cents) == (
+        assert (found.cost_cents, found.net_cents, found.tax_cents, found.total_cents) == (
+            expected.price.cost_cents,
             expected.price.net_cents,
             expected.price.tax_cents,
             expected.price.total_cents,
