@@ -41,9 +41,8 @@ class Belief:
         return self.rate / self.shape
 
     def after(self, rows: Sequence[Sequence[float]], values: Sequence[float]) -> "Belief":
-        if not values:
-            return self
-        x, y = np.asarray(rows, dtype=float), np.asarray(values, dtype=float)
+        y = np.asarray(values, dtype=float)
+        x = np.asarray(rows, dtype=float).reshape(len(y), len(self.mean))
         precision = self.precision + x.T @ x
         before = self.precision @ self.mean
         mean = np.linalg.solve(precision, x.T @ y + before)

@@ -13,6 +13,9 @@ from .belief import Belief, belief_around
 
 CARD_WEIGHT: Final = 4.0  # jobs
 SPREAD_WEIGHT: Final = 4.0  # jobs
+# An effect besides the level (outdoors, the cold, a garland's width) is held less: what is held
+# back of it would be put down to the level, and slow the jobs that have nothing to do with it.
+EFFECT_WEIGHT: Final = 2.0  # jobs
 SURE: Final = 0.80  # of the range beside a learned number, as of every range that is shown
 
 # Fewer jobs than these say too little for a proposal.
@@ -29,11 +32,10 @@ FILL_SIGMA: Final = sqrt(
 
 
 def prior(*, spread: float, further: int = 0) -> Belief:
-    """Log-ratios to the card about 0, and `further` effects about 0 that weigh as much."""
-    count = 1 + further
+    """The level of log-ratios to the card about 0, and `further` effects about 0."""
     return belief_around(
-        [0.0] * count,
-        weights=[CARD_WEIGHT] * count,
+        [0.0] * (1 + further),
+        weights=[CARD_WEIGHT] + [EFFECT_WEIGHT] * further,
         spread=spread,
         spread_weight=SPREAD_WEIGHT,
     )
