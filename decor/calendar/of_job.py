@@ -58,7 +58,7 @@ def visits_of(job: Job) -> VisitsOfJob:
     visits = list(job.visits.prefetch_related("crew"))
     for visit in visits:
         visit.job = job
-    sessions = job.making_sessions.filter(called_off_at=None, done_at=None)
+    sessions = job.making_sessions.filter(called_off_at=None)
     return VisitsOfJob(
         visits=tuple(_visit_rows(visits)),
         sessions=tuple(_session_rows(job, sessions)),

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from decor.calendar import feed_views, views, visit_views
+from decor.calendar import feed_views, session_views, views, visit_views
 
 urlpatterns = [
     path("calendar/", views.calendar_month, name="calendar_month"),
@@ -13,6 +13,9 @@ urlpatterns = [
         name="calendar_feed_revoke",
     ),
     path("calendar/feed/<str:token>.ics", feed_views.calendar_feed, name="calendar_feed"),
+    path("jobs/<int:pk>/bench/new/", session_views.session_new, name="session_new"),
+    path("bench/<int:pk>/edit/", session_views.session_edit, name="session_edit"),
+    path("bench/<int:pk>/off/", session_views.session_off, name="session_off"),
     path("jobs/<int:pk>/visits/new/<str:kind>/", visit_views.visit_new, name="visit_new"),
     path("visits/<int:pk>/edit/", visit_views.visit_edit, name="visit_edit"),
     path("visits/<int:pk>/off/", visit_views.visit_off, name="visit_off"),
