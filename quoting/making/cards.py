@@ -116,7 +116,7 @@ class Card:
 class CardSection:
     anchor: str
     title: str
-    swatch: Swatch
+    swatch: Swatch | None
     how: tuple[str, ...]
     cards: tuple[Card, ...]
 
@@ -174,7 +174,7 @@ def _cards(
     for section in sections:
         for shown in section.steps:
             step, key = shown.step, shown.step.key
-            like = (_ORDER[key.work], key.size or 0, step.inflated_in or (), step.of)
+            like = (_ORDER[key.work], key.colour, key.size or 0, step.inflated_in or (), step.of)
             alike[like].append(shown)
     for number, shares in enumerate(each for _, each in sorted(alike.items())):
         yield Card(

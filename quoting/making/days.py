@@ -20,3 +20,12 @@ def jobs_made_on(on: date) -> list[Job]:
     with_sessions = at_work.filter(planned).values("pk")
     found = at_work.filter(sessions | (held & ~Q(pk__in=with_sessions)))
     return list(found.select_related("client", "site").distinct().order_by("event_on", "pk"))
+
+
+def days_together(job: Job) -> list[tuple[date, int]]:
+    """Days on which other jobs are made beside this one, and how many they are."""
+    sessions = job.making_sessions.filter(called_off_at=None).values_list("on", flat=True)
+    held = job.holds.filter(state__in=OPEN_STATES).values_list("needed_on", flat=True)
+    days = sorted(set(sessions) or set(held))
+    shared = [(on, [each for each in jobs_made_on(on) if each.pk != job.pk]) for on in days]
+    return [(on, len(others)) for on, others in shared if others]

@@ -53,7 +53,8 @@ class Step:
 
 @dataclass(frozen=True, kw_only=True)
 class Section:
-    """What is done before the next colour is begun. `how` are instructions, in their order."""
+    """What is done before the next colour is begun. `how` are instructions, in their order.
+    `colour` is empty where it is of any colour."""
 
     anchor: str
     group: Work
@@ -134,7 +135,7 @@ def _sections(pieces: Sequence[PieceToMake], rates: Rates) -> Iterator[Section]:
     how: dict[tuple[Work, str], list[str]] = defaultdict(list)
     for piece in pieces:
         for group, step in _piece_steps(piece, rates):
-            by_colour[group, step.key.colour].append(step)
+            by_colour[group, _together(group, step)].append(step)
         for line in piece.estimate.make.clusters:
             if line.count:
                 how[Work.BASE, line.colour].append(_pairs_words(piece, line, len(pieces) > 1))
@@ -142,12 +143,17 @@ def _sections(pieces: Sequence[PieceToMake], rates: Rates) -> Iterator[Section]:
         steps = [step for step in steps if step.target]
         if steps:
             yield Section(
-                anchor=f"{group}-{colour}",
+                anchor=f"{group}-{colour}" if colour else str(group),
                 group=group,
                 colour=colour,
                 steps=tuple(sorted(steps, key=lambda step: _ORDER.index(step.key.work))),
                 how=(*how[group, colour], *_how(group, steps)),
             )
+
+
+def _together(group: Work, step: Step) -> str:
+    """Large singles are only counted out: all colours at once."""
+    return "" if group is Work.SINGLE else step.key.colour
 
 
 _ORDER = (

@@ -56,7 +56,7 @@ class ShownStep:
 class ShownSection:
     section: Section
     title: str
-    swatch: Swatch
+    swatch: Swatch | None
     steps: tuple[ShownStep, ...]
 
     @property
@@ -139,7 +139,7 @@ def making_sheet(job: Job, *, now: datetime) -> Sheet:
             job=job,
             step=step,
             count=max(0, counts.get(step.name, 0)),
-            title=step_title(step),
+            title=step_title(step, swatches),
             doing=step_doing(step),
             piece=step.piece.title if several and step.piece else "",
             bags=bags.get(step.key.item) if step.key.item else None,
@@ -152,8 +152,8 @@ def making_sheet(job: Job, *, now: datetime) -> Sheet:
         sections=tuple(
             ShownSection(
                 section=section,
-                title=section_title(section, swatches[section.colour]),
-                swatch=swatches[section.colour],
+                title=section_title(section, swatches.get(section.colour)),
+                swatch=swatches.get(section.colour),
                 steps=tuple(shown(step) for step in section.steps),
             )
             for section in plan.sections

@@ -17,7 +17,7 @@ from decor.models import Job
 from decor.models.job import Stage
 from quoting.making import sheet as sheets
 from quoting.making.cards import Card, card_sections, part_key, shared_out
-from quoting.making.days import jobs_made_on
+from quoting.making.days import days_together, jobs_made_on
 from quoting.making.documents import labels_pdf, sheet_pdf
 from quoting.making.forms import HoursForm
 from quoting.making.pace import pace_together
@@ -130,6 +130,7 @@ def _page(
         "sections": card_sections([sheet]),
         "finish_at": sheet.pace.finish_at(now),
         "now_iso": now.isoformat(),
+        "days_together": days_together(job),
         "hours_form": hours_form or HoursForm(today=today, job_pk=job.pk),
         "press_url": reverse("making_press", args=[job.pk]),
         "not_promised": NOT_PROMISED if job.stage not in _AT_WORK else "",

@@ -21,7 +21,7 @@ NO_SUCH_COLOUR = "#ffffff"
 
 def swatches_of(plans: Iterable[Plan]) -> dict[str, Swatch]:
     """By colour's key. One question, however many there are."""
-    keys = {section.colour for plan in plans for section in plan.sections}
+    keys = {step.key.colour for plan in plans for step in plan.steps if step.key.colour}
     known = {
         colour.key: Swatch(colour.name, colour.hex)
         for colour in Colour.objects.filter(key__in=keys)
@@ -29,18 +29,15 @@ def swatches_of(plans: Iterable[Plan]) -> dict[str, Swatch]:
     return {key: known.get(key, Swatch(key.capitalize(), NO_SUCH_COLOUR)) for key in keys}
 
 
-def section_title(section: Section, swatch: Swatch) -> str:
-    match section.group:
-        case Work.ACCENT:
-            return f"{swatch.name} accents"
-        case Work.STARBURST:
-            return f"{swatch.name} starbursts"
-        case Work.SINGLE:
-            return f"{swatch.name} large singles"
-    return swatch.name
+def section_title(section: Section, swatch: Swatch | None) -> str:
+    if swatch is None:
+        return "Large singles"
+    return swatch.name + {Work.ACCENT: " accents", Work.STARBURST: " starbursts"}.get(
+        section.group, ""
+    )
 
 
-def step_title(step: Step) -> str:
+def step_title(step: Step, swatches: Mapping[str, Swatch]) -> str:
     match step.key.work:
         case Work.CLUSTER:
             return f"Clusters of {step.of}"
@@ -50,6 +47,8 @@ def step_title(step: Step) -> str:
             return f"Bunches of {step.of}"
         case Work.STARBURST:
             return "Starbursts"
+        case Work.SINGLE:
+            return f"{swatches[step.key.colour].name} {step.key.size}-inch"
         case Work.PACK:
             return f"Packing bag {step.key.size}"
     return f"{step.key.size}-inch"

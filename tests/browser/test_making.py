@@ -45,7 +45,8 @@ def test_counts_made_without_a_network_catch_up_and_count_once(page_at, job: Job
     plus.click()
     card.get_by_role("button", name="10 more").click()
     expect(count).to_have_text("11")
-    expect(page.locator("[data-sheet-line]")).to_be_empty()
+    sheet = page.locator("[data-making]")
+    expect(sheet).to_have_attribute("data-waiting", "0")
     page.wait_for_selector("html[data-sheet-kept]")
 
     page.context.set_offline(True)
@@ -62,6 +63,7 @@ def test_counts_made_without_a_network_catch_up_and_count_once(page_at, job: Job
     before = sum(counts_of(job).values())
 
     page.context.set_offline(False)
+    expect(sheet).to_have_attribute("data-waiting", "0")
     expect(page.locator("[data-sheet-line]")).to_be_empty()
     page.reload()
     expect(count).to_have_text("22")

@@ -59,6 +59,7 @@ function say(words) {
 
 function show() {
   const pending = queue.pending();
+  sheet.dataset.waiting = pending.length;
   let left = 0;
   let done = 0;
   for (const card of cards) {
@@ -92,9 +93,15 @@ function showProgress(done, left) {
     return;
   }
   const seconds = (left * sheet.dataset.factor) / sheet.dataset.people;
-  const at = new Date(Date.now() + 1000 * seconds).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+  const at = clockText(new Date(Date.now() + 1000 * seconds));
   const isAllDone = cards.every((card) => card.classList.contains("is-done"));
   sheet.querySelector("[data-finish]").textContent = isAllDone ? "Everything is made." : `${inHours(seconds)} left: done about ${at}`;
+}
+
+/* In the business's own time, as the page says it. */
+function clockText(moment) {
+  const told = moment.toLocaleTimeString("en-US", { hour: "numeric", minute: "2-digit", timeZone: sheet.dataset.timezone });
+  return told.replace(/\s?AM$/, " a.m.").replace(/\s?PM$/, " p.m.");
 }
 
 function inHours(seconds) {
@@ -193,8 +200,8 @@ function burst(card, form, reason) {
 /* A thumb slips: for a moment it can be taken back, before the server is told. */
 function sayLost(card, form, entry) {
   const place = form.querySelector("[data-popped]");
-  const before = (place.before ??= Number.parseInt(place.textContent, 10) || 0);
-  const total = before + card.lost;
+  place.dataset.popped ||= Number.parseInt(place.textContent, 10) || 0;
+  const total = Number(place.dataset.popped) + card.lost;
   place.textContent = total ? `${total} so far` : "";
   form.querySelector("[data-undo]")?.remove();
   if (!entry) return;
@@ -231,7 +238,7 @@ function showClock(form, told) {
   if (told.stopped_at) delete form.dataset.key;
   else Object.assign(form.dataset, { key: told.key, started: told.started_at });
   form.querySelector("[data-clock-word]").textContent = told.stopped_at ? "Start" : "Stop";
-  const at = new Date(told.started_at).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+  const at = clockText(new Date(told.started_at));
   form.closest("li").querySelector("[data-clock-state]").textContent = told.stopped_at ? "" : `running since ${at} · `;
   const running = [...document.querySelectorAll("[data-clock]")].filter(({ dataset }) => dataset.key);
   document.querySelector("[data-clock-now]").textContent = running.map(({ elements }) => elements.phase.value).join(", ");
@@ -288,6 +295,7 @@ const queue = new SheetQueue({
 });
 
 if (sheet) {
+  document.querySelector("[data-line-status]")?.remove(); /* the sheet says it itself */
   recallKnown();
   for (const { what, job, told } of queue.pending()) {
     const form = what === "work" && [...document.querySelectorAll("[data-clock]")].find(

@@ -22,7 +22,10 @@ class SheetQueue {
     this.said = said;
     this.sending = false;
     this.inMemory = new Map();
-    addEventListener("online", () => this.flush());
+    addEventListener("online", () => {
+      this.said("");
+      this.flush();
+    });
     addEventListener("offline", () => this.said(NOT_SENT.offline));
     addEventListener("storage", () => this.answered(null, null));
     document.addEventListener("visibilitychange", () => {

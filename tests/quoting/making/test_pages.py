@@ -51,7 +51,8 @@ def test_the_sheet_says_everything_but_a_price(owner_client: Browser, job: Job):
         "Marigold accents",
         "slack between the two points",
         "Hand pump only",
-        "Oat large singles",
+        "Large singles",
+        "Oat 24-inch",
         "stays flat until the place",
         "Bag 1",
         "hangs",
@@ -136,6 +137,8 @@ def test_the_jobs_of_a_day_are_merged_by_colour_with_the_share_of_each(
     owner_client.post(reverse("making_day_press", args=[date(2026, 6, 18)]), said)
     assert list(counts_of(job).values()) == [36]
     assert list(counts_of(other).values()) == [4]
+    alone = owner_client.get(reverse("making_sheet", args=[other.pk])).content.decode()
+    assert "1 more job is made on Thursday 18 June" in alone and url in alone
     nothing = owner_client.get(reverse("making_day", args=[date(2026, 6, 19)]))
     assert "Nothing to make on this day" in nothing.content.decode()
     assert owner_client.get("/making/2026-02-31/").status_code == 404

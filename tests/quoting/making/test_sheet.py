@@ -80,7 +80,7 @@ def test_one_colour_is_made_at_a_time_and_what_is_not_base_comes_apart(job: Job)
         "Fern",
         "Marigold accents",
         "Copper starbursts",
-        "Oat large singles",
+        "Large singles",
     ]
     assert [card.title for card in sections[0].cards] == [
         "11-inch",
