@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from functools import cached_property
 from typing import Final
 
 from .fitting import most_made
@@ -39,7 +40,7 @@ def what_would_help(
 ) -> tuple[Relief, ...]:
     """What saves most first. Nothing where all of it fits, or where none of these helps."""
     question = _Question(jobs=tuple(in_order(jobs)), bench=bench, fixed=tuple(fixed))
-    if not question.short():
+    if not question.short:
         return ()
     found = (
         *_more_hours(question),
@@ -56,6 +57,7 @@ class _Question:
     bench: Bench
     fixed: tuple[Session, ...]
 
+    @cached_property
     def short(self) -> int:
         """Steps that find no place."""
         room = room_for(self.jobs, bench=self.bench, fixed=self.fixed)
@@ -64,7 +66,7 @@ class _Question:
     def saves(self, *, bench: Bench | None = None, jobs: Sequence[JobToMake] | None = None) -> int:
         """Minutes."""
         other = replace(self, bench=bench or self.bench, jobs=tuple(jobs or self.jobs))
-        return (self.short() - other.short()) * STEP_MINUTES
+        return (self.short - other.short) * STEP_MINUTES
 
     def with_job(self, changed: JobToMake) -> tuple[JobToMake, ...]:
         return tuple(changed if job.job == changed.job else job for job in self.jobs)
@@ -74,7 +76,7 @@ def _more_hours(question: _Question) -> Iterator[Relief]:
     """Each step that a day gains makes at most one more, and the first ones do most: so as many
     minutes are asked for as they save, and those that make up for a day that is overfull."""
     free: Mapping[date, int] = question.bench.free_minutes
-    needed = question.short() * STEP_MINUTES
+    needed = question.short * STEP_MINUTES
     for on in sorted(free):
         if not any(job.allows(on) for job in question.jobs):
             continue

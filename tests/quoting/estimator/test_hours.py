@@ -65,6 +65,16 @@ def test_a_ladder_cold_and_rain_slow_the_hanging_only(site, factor):
     assert hours(slowed, "inflate and tie") == hours(plain, "inflate and tie")
 
 
+def test_outdoors_slows_the_hanging_by_what_the_card_has_learned():
+    rates = Rates(unit_times=UnitTimes(outdoor_factor=1.2))
+    inside = estimate(spec_from_dict(plain_garland(site={"outdoor": False})), rates=rates)
+    card = estimate(spec_from_dict(plain_garland(site={"outdoor": True})))
+    learned = estimate(spec_from_dict(plain_garland(site={"outdoor": True})), rates=rates)
+    assert hours(learned, "hang") == pytest.approx(1.2 * hours(card, "hang"))
+    assert reason(learned, "hang").endswith("; outdoors ×1.2")
+    assert "outdoors" not in reason(inside, "hang") + reason(card, "hang")
+
+
 def test_an_arch_taller_than_reach_needs_a_ladder_whatever_the_site_says():
     tall = plain_garland(path={"kind": "arch", "width_m": 2, "height_m": 2.6})
     assert "ladder" in reason(estimate(spec_from_dict(tall)), "hang")
