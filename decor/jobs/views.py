@@ -16,7 +16,8 @@ from decor.jobs.service import job_archive as archive
 from decor.jobs.service import job_bring_back as bring_back
 from decor.jobs.stages import ENDED_EARLY, MoveRefused, ways_from
 from decor.jobs.stages import job_move as move
-from decor.models import Job
+from decor.models import Job, Visit
+from decor.models.visit import VisitKind
 
 JOBS_A_PAGE = 25
 ARCHIVED = "{title} is archived. It is kept, out of the way."
@@ -121,6 +122,7 @@ def job_page(
         "ended_after": moves[0].from_stage if moves and job.stage in ENDED_EARLY else "",
         "today": timezone.localdate(),
         "onward": onward,
+        "install": _install(job),
         "move_form": move_form or MoveForm(stage=job.stage, initial={"to": request.GET.get("to")}),
         "photos_form": photos_form or PhotosForm(),
         "photos": job.photos.all(),
@@ -128,6 +130,12 @@ def job_page(
         "other_jobs": job.client.jobs.exclude(pk=job.pk).filter(archived_at=None)[:5],
     }
     return render(request, "decor/jobs/job_detail.html", context, status=status)
+
+
+def _install(job: Job) -> Visit | None:
+    """The one still to come."""
+    planned = job.visits.filter(kind=VisitKind.INSTALL, called_off_at=None, done_at=None)
+    return planned.first()
 
 
 def _job(pk: int) -> Job:

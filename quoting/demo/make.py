@@ -106,6 +106,7 @@ def _user(named: tuple[str, str, str], password: str) -> User:
 def _job_make(demo: DemoJob, *, owner: User, now: datetime) -> None:
     asked_at = now - timedelta(days=demo.asked_days_ago)
     job = enquiry_take(enquiry=_enquiry(demo, now), by=owner, now=asked_at)
+    Job.objects.filter(pk=job.pk).update(created_at=asked_at)
     _place_describe(job.site, demo)
     if demo.has_photo:
         photos_add(job=job, pictures=[arbour_photo()])

@@ -127,9 +127,16 @@ def test_the_one_thing_to_do_next_follows_the_stage(owner_client):
     quote = QuoteFactory(job=job)
     asked = owner_client.get(url("job_detail", job)).text
     assert f"Open quote {quote.number}" in asked
-    Job.objects.update(stage="promised")
-    assert "It is made" in owner_client.get(url("job_detail", job)).text
-    Job.objects.update(stage="done")
+    for stage, said in (
+        ("promised", "Making sheet</a>"),
+        ("made", "Plan the install</a>"),
+        ("up", "Look back</a>"),
+        ("done", "Look back</a>"),
+    ):
+        Job.objects.update(stage=stage)
+        page = owner_client.get(url("job_detail", job)).text
+        assert [said in line for line in page.splitlines() if "btn-primary" in line] == [True]
+    Job.objects.update(stage="lost")
     assert "btn-primary" not in owner_client.get(url("job_detail", job)).text
 
 
