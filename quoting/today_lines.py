@@ -25,7 +25,6 @@ DEED_OF_VISIT = {
     VisitKind.REVISIT: Deed.REVISIT,
     VisitKind.STRIKE: Deed.STRIKE,
 }
-AT_WORK = (Stage.PROMISED, Stage.MADE, Stage.UP)
 TO_HANG = (Stage.PROMISED, Stage.MADE)
 WAITING = (QuoteStage.SENT, QuoteStage.CHANGED)
 NOT_KEPT = (Outcome.TO_CONFIRM, Outcome.TIME_TAKEN)
@@ -45,12 +44,13 @@ TEXT_SHOWN = 90
 
 
 def visit_lines(first: date, last: date) -> Iterator[TodayLine]:
+    """A job that is up hangs, whether or not anybody ticked its install off."""
     _, ends = day_bounds(first, last, timezone.get_current_timezone())
     visits = Visit.objects.filter(
+        Q(job__stage__in=TO_HANG) | Q(job__stage=Stage.UP) & ~Q(kind=VisitKind.INSTALL),
         starts_at__lt=ends,
         called_off_at=None,
         done_at=None,
-        job__stage__in=AT_WORK,
         job__archived_at=None,
     )
     for visit in visits.select_related("job__client", "job__site"):
