@@ -22,9 +22,12 @@ from quoting.estimator.learning.losses import PRIOR_WEIGHT
 # From so many tries on, an item's own losses take the place of the rate card's.
 TRIED_ENOUGH = 50
 SURE = 0.90
+LOTS_SHOWN = 5
 CLEARLY_WORSE = 0.975
 # Nearer than this many standard deviations no lot is that clearly worse: it need not be weighed.
 FAR = 1.0
+# And a first look in a few slices, right to well within a hundredth, tells which to look at closer.
+ROUGH_SLICES, ROUGHLY = 60, 0.01
 
 Tally = tuple[int, int]  # tried, lost
 
@@ -53,10 +56,13 @@ class LotLoss:
     loss: Loss
     others: Loss
 
-    @property
+    @cached_property
     def is_clearly_worse(self) -> bool:
-        is_far = self.loss.rate.standard_distance(self.others.rate) >= FAR
-        return is_far and self.chance_worse >= CLEARLY_WORSE
+        rate, others = self.loss.rate, self.others.rate
+        if rate.standard_distance(others) < FAR:
+            return False
+        roughly = rate.chance_above_other(others, slices=ROUGH_SLICES)
+        return roughly >= CLEARLY_WORSE - ROUGHLY and self.chance_worse >= CLEARLY_WORSE
 
     @cached_property
     def chance_worse(self) -> float:
@@ -83,6 +89,12 @@ class ItemLoss:
     @property
     def worse_lots(self) -> tuple[LotLoss, ...]:
         return tuple(lot for lot in self.lots if lot.is_clearly_worse)
+
+    @property
+    def worst_lots(self) -> list[LotLoss]:
+        """A few of those that lost most, the worst first."""
+        ranked = sorted(self.lots, key=lambda lot: lot.loss.rate.mean, reverse=True)
+        return ranked[:LOTS_SHOWN]
 
 
 def usual_loss(item: Item) -> float:
@@ -116,18 +128,18 @@ def loss_rates(items: Iterable[Item]) -> dict[int, float]:
 
 
 def _item_loss(item: Item, lots: Mapping[str, Tally]) -> ItemLoss:
-    prior = _prior(item)
+    prior, of_all = _prior(item), _sum(lots.values())
     return ItemLoss(
         item=item,
-        loss=_loss(_sum(lots.values()), prior=prior),
-        lots=tuple(_lot_loss(lot, lots, prior=prior) for lot in sorted(lots)),
+        loss=_loss(of_all, prior=prior),
+        lots=tuple(_lot_loss(lot, lots[lot], of_all, prior=prior) for lot in sorted(lots)),
     )
 
 
-def _lot_loss(lot: str, lots: Mapping[str, Tally], *, prior: Beta) -> LotLoss:
+def _lot_loss(lot: str, tally: Tally, of_all: Tally, *, prior: Beta) -> LotLoss:
     """A lot is taken to be like the others until it has shown that it is not."""
-    others = _loss(_sum(tally for name, tally in lots.items() if name != lot), prior=prior)
-    loss = _loss(lots[lot], prior=beta_around(others.rate.mean, weight=PRIOR_WEIGHT))
+    others = _loss((of_all[0] - tally[0], of_all[1] - tally[1]), prior=prior)
+    loss = _loss(tally, prior=beta_around(others.rate.mean, weight=PRIOR_WEIGHT))
     return LotLoss(lot, loss, others)
 
 

@@ -45,9 +45,9 @@ class Beta:
     def chance_above(self, value: float) -> float:
         return 1 - float(betainc(self.a, self.b, value))
 
-    def chance_above_other(self, other: "Beta") -> float:
+    def chance_above_other(self, other: "Beta", *, slices: int = _SLICES) -> float:
         """That a value drawn from this one is above one drawn from the other."""
-        middles = (np.arange(_SLICES) + 0.5) / _SLICES
+        middles = (np.arange(slices) + 0.5) / slices
         values = betaincinv(self.a, self.b, middles)
         return float(betainc(other.a, other.b, values).mean())
 

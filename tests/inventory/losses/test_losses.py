@@ -4,6 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 from django.urls import reverse
+from scipy.integrate import quad
+from scipy.stats import beta
 
 from inventory.catalogue.service import estimator_catalogue
 from inventory.ledger.service import (
@@ -14,10 +16,21 @@ from inventory.ledger.service import (
     bag_take,
     bag_throw_away,
 )
-from inventory.losses.service import TRIED_ENOUGH, loss_of, loss_rates, losses, usual_loss
+from inventory.losses.service import (
+    LOTS_SHOWN,
+    PRIOR_WEIGHT,
+    ROUGH_SLICES,
+    ROUGHLY,
+    TRIED_ENOUGH,
+    loss_of,
+    loss_rates,
+    losses,
+    usual_loss,
+)
 from inventory.models import LedgerLine
 from quoting.estimator import Catalogue, example_rates
 from quoting.estimator.balloons import loss_rate
+from quoting.estimator.learning.beta import beta_around
 from quoting.estimator.spares import order_quantity
 from tests.factories import BagFactory, ColourFactory, ItemFactory, JobFactory, SundryFactory
 from tests.inventory.asking import queries_of
@@ -147,6 +160,30 @@ def test_the_page_asks_as_much_for_many_lots_as_for_one(marigold, owner_client):
         for lot in ("B1", "B2", "B3"):
             used(item, lot=lot, taken=10, lost=1)
     assert queries_of(owner_client, reverse("loss_list")) == few
+
+
+def test_of_many_lots_those_that_lost_most_are_shown_and_all_on_a_page_of_their_own(
+    marigold, owner_client
+):
+    for lot in range(9):
+        used(marigold, lot=f"B{lot}", taken=30, lost=lot % 3)
+    page = owner_client.get(reverse("loss_list")).text
+    assert page.count("Lot B") == LOTS_SHOWN and "Lot B8" in page and "Lot B0" not in page
+    own = reverse("loss_item", args=[marigold.pk])
+    assert own in page and "All 9 lots" in page
+    assert owner_client.get(own).text.count("Lot B") == 9
+    untried = reverse("loss_item", args=[ItemFactory(colour=ColourFactory(key="oat")).pk])
+    assert "Nothing of it was tried yet." in owner_client.get(untried).text
+
+
+@pytest.mark.parametrize(("tried", "lost"), [(34, 9), (60, 6), (200, 20), (25, 3), (8, 2)])
+def test_the_first_look_is_right_to_within_a_hundredth(tried, lost):
+    others = beta_around(0.04, weight=PRIOR_WEIGHT).after(hits=40, tries=900)
+    lot = beta_around(others.mean, weight=PRIOR_WEIGHT).after(hits=lost, tries=tried)
+    rough = lot.chance_above_other(others, slices=ROUGH_SLICES)
+    # scipy.integrate.quad: the chance that one Beta is above another, by its definition
+    exact, _ = quad(lambda x: beta.pdf(x, lot.a, lot.b) * beta.cdf(x, others.a, others.b), 0, 1)
+    assert rough == pytest.approx(exact, abs=ROUGHLY / 2)
 
 
 def of_colour(catalogue: Catalogue, key: str):
