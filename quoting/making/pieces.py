@@ -20,6 +20,7 @@ from quoting.estimator import (
 from quoting.models import ClientAnswer, Edition, Quote
 from quoting.models.client_page import AnswerKind
 from quoting.quotes.agreed import quote_agreed
+from quoting.quotes.changes import latest_edition
 
 NO_QUOTE = "There is no quote that says what to make. Start one from the job."
 WHICH_QUOTE = "This job has several quotes. The sheet is made from the one that is promised."
@@ -54,18 +55,26 @@ def pieces_to_make(job: Job) -> Pieces:
         .defer("edition__pdf")
         .last()
     )
-    return _accepted(answer.edition, answer.chosen) if answer else _drafted(quote)
+    if answer is not None:
+        return _sent(answer.edition, answer.chosen, words="as accepted")
+    latest = latest_edition(quote)
+    return _sent(latest, {}) if latest and _is_as_sent(quote, latest) else _drafted(quote)
 
 
-def _accepted(edition: Edition, chosen: Mapping[str, Any]) -> Pieces:
+def _is_as_sent(quote: Quote, edition: Edition) -> bool:
+    """Then it is made as it was reckoned at sending: what is lost since does not change it."""
+    sent = [(piece["id"], piece["spec"]) for piece in edition.inputs["offer"]["pieces"]]
+    return sent == list(quote.pieces.filter(counts=True).values_list("pk", "spec"))
+
+
+def _sent(edition: Edition, chosen: Mapping[str, Any], *, words: str = "") -> Pieces:
     offer = edition.inputs["offer"]
-    rates = rates_from_dict(edition.inputs["rates"])
-    offered = _chosen(offer, chosen)
+    said = f"{offer['number']}, edition {edition.number}"
     return _made(
-        [(piece["id"], piece["title"], piece["spec"]) for piece in offered],
-        source=f"{offer['number']}, edition {edition.number}, as accepted",
+        [(piece["id"], piece["title"], piece["spec"]) for piece in _chosen(offer, chosen)],
+        source=f"{said}, {words}" if words else said,
         catalogue=catalogue_from_dict(edition.inputs["catalogue"]),
-        rates=rates,
+        rates=rates_from_dict(edition.inputs["rates"]),
     )
 
 

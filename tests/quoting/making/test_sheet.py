@@ -100,6 +100,7 @@ def test_a_sheet_is_of_what_the_client_accepted_and_not_of_a_later_draft(busines
     wider = whole_spec(path={"kind": "arch", "width_m": 4, "height_m": 2.4})
     other = PieceFactory(quote=quote, choice=1, variant=2, counts=False, spec=wider)
     edition = send(quote)
+    assert plan_for(quote.job).source == f"{quote.number}, edition 1"
     ClientAnswer.objects.create(
         edition=edition,
         kind="accepted",
