@@ -39,6 +39,14 @@ class LearningRefused(Exception):
     """The message is for the owner to read. Nothing was changed."""
 
 
+@dataclass(frozen=True)
+class Group:
+    """Numbers that are adopted together. `key` is the kind of work, or the number's own name."""
+
+    key: str
+    proposals: tuple[Proposal, ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Learned:
     """All that the jobs say of the card in use."""
@@ -51,14 +59,17 @@ class Learned:
     losses: tuple[Proposal, ...]
 
     @property
-    def proposals(self) -> tuple[Proposal, ...]:
-        times = (each for phase in self.phases for each in phase.proposals)
-        fill = (self.fill.proposal,) if self.fill else ()
-        return (*times, *fill, *self.losses)
+    def groups(self) -> tuple[Group, ...]:
+        """What is worth adopting. The times of one kind of work go together: later jobs are held
+        against the card as if they had."""
+        times = [Group(phase.phase, _worth(phase.proposals)) for phase in self.phases]
+        fill = [self.fill.proposal] if self.fill else []
+        others = [Group(each.name, _worth([each])) for each in (*fill, *self.losses)]
+        return tuple(group for group in (*times, *others) if group.proposals)
 
-    @property
-    def worth_adopting(self) -> tuple[Proposal, ...]:
-        return tuple(each for each in self.proposals if each.is_worth_adopting)
+
+def _worth(proposals: Iterable[Proposal]) -> tuple[Proposal, ...]:
+    return tuple(each for each in proposals if each.is_worth_adopting)
 
 
 def learned(*, today: date) -> Learned:
@@ -82,11 +93,11 @@ def learned(*, today: date) -> Learned:
 
 @transaction.atomic
 def proposals_adopt(
-    *, names: Iterable[str], labels: Mapping[str, str], by: User | None, today: date
+    *, keys: Iterable[str], labels: Mapping[str, str], by: User | None, today: date
 ) -> RateCard:
-    """A new version of the card with those numbers that are still proposed."""
-    found, wanted = learned(today=today), set(names)
-    chosen = [each for each in found.worth_adopting if each.name in wanted]
+    """A new version of the card with what is still proposed of those groups."""
+    found, wanted = learned(today=today), set(keys)
+    chosen = [each for group in found.groups if group.key in wanted for each in group.proposals]
     if not chosen:
         raise LearningRefused(NOTHING_TO_ADOPT)
     jobs = max(each.jobs for each in chosen)

@@ -32,7 +32,7 @@ def rates_learned(request: HttpRequest) -> HttpResponse:
     context = {
         "card": found.card,
         "count": len(found.seen),
-        "worth": words.worth_adopting,
+        "groups": words.groups,
         "phases": [words.phase(each) for each in found.phases],
         "fill": [words.row(found.fill.proposal)] if found.fill else [],
         "bands": words.bands(found.fill) if found.fill else (),
@@ -44,13 +44,13 @@ def rates_learned(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def rates_adopt(request: HttpRequest) -> HttpResponse:
-    names = request.POST.getlist("name")
-    if not names:
+    keys = request.POST.getlist("adopt")
+    if not keys:
         messages.warning(request, CHOOSE)
         return redirect("rates_learned")
     try:
         card = proposals_adopt(
-            names=names,
+            keys=keys,
             labels=labels_by_name(),
             by=request.user,
             today=timezone.localdate(),

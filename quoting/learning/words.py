@@ -54,6 +54,18 @@ class SeenRow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class GroupRows:
+    """What one tick adopts."""
+
+    key: str
+    rows: tuple[ProposalRow, ...]
+
+    @property
+    def jobs(self) -> str:
+        return self.rows[0].jobs
+
+
+@dataclass(frozen=True, kw_only=True)
 class BandRow:
     """Fill as shares of the space, for garlands about as wide as said."""
 
@@ -124,8 +136,11 @@ class InWords:
         return rates_to_dict(rates_with(self.learned.rates, {name: value}))
 
     @cached_property
-    def worth_adopting(self) -> tuple[ProposalRow, ...]:
-        return tuple(self.row(each) for each in self.learned.worth_adopting)
+    def groups(self) -> tuple[GroupRows, ...]:
+        return tuple(
+            GroupRows(key=group.key, rows=tuple(self.row(each) for each in group.proposals))
+            for group in self.learned.groups
+        )
 
 
 def _share(share: float) -> str:

@@ -21,17 +21,18 @@ from tests.conftest import TODAY
 SLOW = {"inflate_and_tie": 1.5}
 
 
-def adopt(*names: str) -> RateCard:
-    return proposals_adopt(names=names, labels=labels_by_name(), by=None, today=TODAY)
+def adopt(*keys: str) -> RateCard:
+    return proposals_adopt(keys=keys, labels=labels_by_name(), by=None, today=TODAY)
 
 
 def test_jobs_move_a_number_little_by_little_and_nothing_by_themselves(looked_back):
     looked_back("One", **SLOW)
-    assert learned(today=TODAY).worth_adopting == ()
+    assert learned(today=TODAY).groups == ()
     for title in ("Two", "Three", "Four", "Five", "Six"):
         looked_back(title, **SLOW)
     found = learned(today=TODAY)
-    by_name = {each.name: each for each in found.worth_adopting}
+    assert [group.key for group in found.groups] == ["inflate and tie"]
+    by_name = {each.name: each for each in found.groups[0].proposals}
     assert by_name.keys() == {"inflate_5_s", "inflate_11_s", "inflate_17_s"}
     eleven = by_name["inflate_11_s"]
     # Six jobs against a card that counts for four: six tenths of the way, on a log scale.
@@ -43,14 +44,16 @@ def test_jobs_move_a_number_little_by_little_and_nothing_by_themselves(looked_ba
 def test_what_is_adopted_makes_a_card_and_one_press_goes_back(looked_back, owner):
     for title in ("One", "Two", "Three", "Four", "Five", "Six"):
         looked_back(title, **SLOW)
-    card = adopt("inflate_11_s")
+    card = adopt("inflate and tie")
     times = card.as_rates().unit_times
-    assert times.inflate_11_s > 12 and times.inflate_5_s == 9
-    assert card.note == "Learned from 6 jobs: Inflate and tie one 11-inch"
-    # The jobs now speak against the new card, and it says which numbers are her own.
-    assert numbers_of_your_own(card.as_rates(), example_rates()) == {"unit_times.inflate_11_s"}
+    assert times.inflate_11_s > 12 and times.inflate_5_s > 9 and times.mini_s == 45
+    assert card.note.startswith("Learned from 6 jobs: Inflate and tie one 5-inch, ")
+    own = numbers_of_your_own(card.as_rates(), example_rates())
+    assert own == {f"unit_times.inflate_{size}_s" for size in (5, 11, 17)}
+    # Held against the new card the same jobs ask for less than they did.
+    assert 1 < learned(today=TODAY).phases[0].factor.factor < times.inflate_11_s / 12
     with pytest.raises(LearningRefused, match="proposed any more"):
-        adopt("mini_s")
+        adopt("mini-clusters")
     back = card_back(by=owner, today=TODAY)
     assert back.as_rates() == example_rates()
     assert back.version == card.version + 1
@@ -99,7 +102,7 @@ def test_the_pages_teach_when_empty_and_adopt_by_a_press(owner_client, looked_ba
     assert "Usually takes 50% more than estimated." in judged or "1.50" in judged
     none = owner_client.post(reverse("rates_adopt"), {}, follow=True)
     assert "Tick at least one" in none.text
-    made = owner_client.post(reverse("rates_adopt"), {"name": ["inflate_11_s"]}, follow=True)
+    made = owner_client.post(reverse("rates_adopt"), {"adopt": ["inflate and tie"]}, follow=True)
     assert "Rate card 2 is made" in made.text
     back = owner_client.post(reverse("rates_back"), follow=True)
     assert "has the numbers of before again" in back.text
