@@ -4,6 +4,7 @@ urlpatterns = [
     path("", include("quoting.first_run.urls")),
     path("", include("quoting.client_page.urls")),
     path("rates/", include("quoting.rate_cards.urls")),
+    path("reports/", include("quoting.reports.urls")),
     path("rates/", include("quoting.learning.urls")),
     path("quotes/", include("quoting.quotes.urls")),
     path("", include("quoting.covering.urls")),

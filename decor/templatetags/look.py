@@ -45,6 +45,7 @@ NEW_ENQUIRY_AFTER = 2
 UNDER_MORE = (
     Place("Clients", "client_list", "clients", ("client_", "site_")),
     Place("Money", "money_list", "money", ("money_", "payment_", "refund_")),
+    Place("Reports", "report_list", "reports", ("report",)),
     Place("Letters", "letter_list", "letters", ("letter_",)),
     Place("Crew", "crew_list", "crew", ("crew_",)),
     Place("Rates", "rate_card_list", "rates", ("rate_card_",)),
