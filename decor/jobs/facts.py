@@ -10,7 +10,7 @@ from decor.jobs.stages import ON_THE_STRING, MoveRefused, job_move
 from decor.models import Job, StageMove, Visit
 from decor.models.job import Stage
 from decor.models.visit import VisitKind
-from decor.payments.account import account_of
+from decor.payments.account import account_of, deposit_is_in
 
 DEPOSIT_IN = "The deposit came in"
 SETTLED = "Paid in full, and nothing is left to take down"
@@ -35,7 +35,7 @@ def fact_moves(
 def promised_by_deposit(*, job: Job, by: User | None, now: datetime) -> None:
     """Where a room refuses, such as for want of stock, the money is in all the same: the job
     stays where it is, and its money section says so."""
-    if not account_of(job, today=timezone.localdate(now)).deposit_is_in:
+    if not deposit_is_in(job):
         return
     try:
         fact_moves(job=job, to=Stage.PROMISED, why=DEPOSIT_IN, by=by, now=now)

@@ -102,6 +102,11 @@ def account_of(job: Job, *, today: date) -> Account:
     return _account(job, dues, paid or 0, today)
 
 
+def deposit_is_in(job: Job) -> bool:
+    """Whatever the day."""
+    return account_of(job, today=date.min).deposit_is_in
+
+
 def accounts_open(*, today: date) -> list[Account]:
     """Of every job on which something is still to be paid or given back, first due first."""
     paid = dict(

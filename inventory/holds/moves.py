@@ -3,13 +3,11 @@
 from datetime import datetime
 from typing import Any
 
-from django.utils import timezone
-
 from decor.models import Job, PaymentLine, StageMove
 from decor.models.job import Stage
-from decor.payments.account import account_of
+from decor.payments.account import deposit_is_in
 from inventory.holds.needs import needs_drop
-from inventory.holds.service import hold_firm, hold_release
+from inventory.holds.service import hold_firm, hold_release, hold_soften
 from inventory.kit.service import kit_release
 
 ENDED = frozenset({Stage.LET_GO, Stage.LOST, Stage.CALLED_OFF})
@@ -29,6 +27,9 @@ def release_with_the_move(*, move: StageMove, **kwargs: Any) -> None:
 
 
 def firm_with_the_money(*, line: PaymentLine, **kwargs: Any) -> None:
+    """A line entered by mistake takes back what it made firm, too."""
+    if line.corrects and not deposit_is_in(line.job):
+        hold_soften(job=line.job, firmed_at=line.corrects.at)
     _firm_if_secured(line.job, line.at)
 
 
@@ -38,5 +39,5 @@ def firm_with_the_schedule(*, job: Job, now: datetime, **kwargs: Any) -> None:
 
 
 def _firm_if_secured(job: Job, now: datetime) -> None:
-    if account_of(job, today=timezone.localdate(now)).deposit_is_in:
+    if deposit_is_in(job):
         hold_firm(job=job, now=now)

@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import QuerySet, Sum
 
 from decor.models import Job
-from decor.payments.account import account_of
+from decor.payments.account import deposit_is_in
 from inventory.free.balance import short_by
 from inventory.free.service import free_on
 from inventory.models import Hold, Item, KitHold, LedgerLine
@@ -75,9 +75,7 @@ def hold_soft(
     if short:
         raise ShelfShort(short)
     _release(holds_open(job).exclude(item__in=wanted), now)
-    is_firm = any(hold.state == HoldState.FIRM for hold in there.values()) or (
-        account_of(job, today=today).deposit_is_in
-    )
+    is_firm = any(hold.state == HoldState.FIRM for hold in there.values()) or deposit_is_in(job)
     for pk, quantity in wanted.items():
         hold = there.get(pk) or _new_hold(job, items[pk], is_firm=is_firm, now=now)
         hold.quantity, hold.taken = quantity, min(used.get(pk, 0), quantity)
@@ -94,6 +92,17 @@ def hold_firm(*, job: Job, now: datetime) -> int:
     return Hold.objects.filter(job=job, state=HoldState.SOFT).update(
         state=HoldState.FIRM, firmed_at=now
     )
+
+
+@transaction.atomic
+def hold_soften(*, job: Job, firmed_at: datetime) -> int:
+    """What became firm at that moment is soft again, and the kit with it: it was a mistake."""
+    _job_lock(job)
+    firm = Hold.objects.filter(job=job, state=HoldState.FIRM, firmed_at=firmed_at)
+    softened = firm.update(state=HoldState.SOFT, firmed_at=None)
+    if softened:
+        KitHold.objects.filter(job=job, state=HoldState.FIRM).update(state=HoldState.SOFT)
+    return softened
 
 
 @transaction.atomic

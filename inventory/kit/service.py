@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 
 from decor.display import date_text
 from decor.models import Job
+from decor.payments.account import deposit_is_in
 from inventory.kit.overlaps import Out, most_out
 from inventory.models import Hold, Kit, KitHold
 from inventory.models.hold import OPEN_STATES, HoldState
@@ -140,7 +141,7 @@ def _most(outs: Iterable[Out], kit: Kit, from_on: date, until_on: date) -> int:
 
 
 def _state_of(job: Job) -> HoldState:
-    is_firm = Hold.objects.filter(job=job, state=HoldState.FIRM).exists()
+    is_firm = Hold.objects.filter(job=job, state=HoldState.FIRM).exists() or deposit_is_in(job)
     return HoldState.FIRM if is_firm else HoldState.SOFT
 
 

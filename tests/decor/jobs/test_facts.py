@@ -73,6 +73,13 @@ def test_the_deposit_makes_the_hold_firm_also_one_placed_later(job):
     assert Hold.objects.get(item=other).state == "firm"
 
 
+def test_a_deposit_entered_by_mistake_makes_the_hold_soft_again(job):
+    item = BagFactory().item
+    hold_soft(job=job, demand={item.pk: 10}, today=TODAY, now=NOW, needed_on=TODAY)
+    payment_correct(line=take(job, 100_00), note="Another job's", by=None, now=NOW)
+    assert (Hold.objects.get().state, Hold.objects.get().firmed_at) == ("soft", None)
+
+
 def test_money_that_came_before_anything_was_agreed_makes_it_firm_too():
     job, item = JobFactory(stage=Stage.PROMISED), BagFactory().item
     hold_soft(job=job, demand={item.pk: 10}, today=TODAY, now=NOW, needed_on=TODAY)
