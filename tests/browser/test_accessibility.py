@@ -31,6 +31,8 @@ MUST_BE_FOUND = {
     "enquiry_new", "quote_detail", "quote_edit", "quote_edition", "quote_send", "piece_edit",
     "piece_new", "trace_photo", "palette_choose", "quote_covering", "rate_card_list",
     "rate_card_change", "catalogue", "colour_edit", "business_edit", "shelf", "bag_detail",
+    "buy_list", "order_list", "order_detail", "order_receive", "delivery_new", "delivery_csv",
+    "shelf_kit", "shelf_job", "shelf_free", "loss_list",
 }  # fmt: skip
 
 
