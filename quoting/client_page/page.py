@@ -8,9 +8,12 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 from django.utils import timezone
 
+from decor.calendar.capacity import window_text
+from decor.calendar.moments import local_day
 from decor.display import date_text, money_text
-from decor.models import Business
+from decor.models import Business, Visit
 from decor.models.payment import DueKind
+from decor.models.visit import VisitKind
 from decor.payments.account import account_of
 from quoting.client_page.document import edition_document
 from quoting.client_page.forms import AcceptForm, AskForm, DeclineForm
@@ -76,6 +79,7 @@ class Receipt:
     is_held: bool
     is_kept: bool
     is_time_taken: bool
+    install: str
     dues: tuple[ShownDue, ...]
 
 
@@ -157,8 +161,8 @@ def client_page(
         decline=decline or DeclineForm(),
         ask=ask or AskForm(),
         shown=shown_total(edition, chosen, today) if state == PageState.OPEN else None,
-        receipt=_receipt(own, today) if is_accepted else None,
-        before=_receipt(before, today) if before and own is None else None,
+        receipt=_receipt(own, business, today) if is_accepted else None,
+        before=_receipt(before, business, today) if before and own is None else None,
         elsewhere=accepted_elsewhere(edition) if state == PageState.OTHER_ACCEPTED else None,
         declined=own if own and not is_accepted else None,
         questions=tuple(edition.quote.questions.all()),
@@ -196,7 +200,7 @@ def _planned_dues(plan: PaymentPlan, currency: str, today: date) -> tuple[ShownD
     )
 
 
-def _receipt(answer: ClientAnswer, today: date) -> Receipt:
+def _receipt(answer: ClientAnswer, business: Business, today: date) -> Receipt:
     edition, zone = answer.edition, ZoneInfo(answer.timezone)
     at = timezone.localtime(answer.at, zone)
     is_held = is_promised(answer)
@@ -210,6 +214,7 @@ def _receipt(answer: ClientAnswer, today: date) -> Receipt:
         is_held=is_held,
         is_kept=is_held and account.deposit_is_in,
         is_time_taken=answer.outcome == Outcome.TIME_TAKEN,
+        install=_install_text(edition.quote, business) if is_held else "",
         dues=tuple(
             ShownDue(
                 name=line.name,
@@ -221,6 +226,26 @@ def _receipt(answer: ClientAnswer, today: date) -> Receipt:
             if is_held
         ),
     )
+
+
+def answer_of(quote: Quote) -> ClientAnswer | None:
+    """The last acceptance of any of its editions."""
+    answers = ClientAnswer.objects.filter(edition__quote=quote, kind=AnswerKind.ACCEPTED)
+    return answers.select_related("edition__quote__job").order_by("at").last()
+
+
+def install_of(quote: Quote) -> Visit | None:
+    """What a client can put into their calendar."""
+    visits = Visit.objects.filter(job=quote.job_id, kind=VisitKind.INSTALL, called_off_at=None)
+    return visits.select_related("job__client", "job__site").first()
+
+
+def _install_text(quote: Quote, business: Business) -> str:
+    install = install_of(quote)
+    if install is None:
+        return ""
+    day = date_text(local_day(install.starts_at))
+    return f"{day}, {window_text(install.starts_at, business.arrival_window_minutes)}"
 
 
 def _chosen_words(answer: ClientAnswer) -> list[str]:

@@ -12,6 +12,7 @@ urlpatterns = [
     path("your-quote/<int:pk>/decline/", views.decline, name="client_page_decline"),
     path("your-quote/<int:pk>/ask/", views.ask, name="client_page_ask"),
     path("your-quote/<int:pk>/quote.pdf", views.pdf, name="client_page_pdf"),
+    path("your-quote/<int:pk>/day.ics", views.day, name="client_page_day"),
     path("your-quote/<int:pk>/logo/", views.logo, name="client_page_logo"),
     path("your-quote/<int:pk>/photo/<int:number>/", views.photo, name="client_page_photo"),
 ]

@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
+from decor.calendar.ics import event_ics
 from decor.media import picture_response
 from decor.models import JobPhoto
 from decor.throttle.addresses import address_of
@@ -16,8 +17,10 @@ from quoting.client_page.guard import client_view, has_guessed_too_often, missed
 from quoting.client_page.links import LONGEST_TOKEN, link_of_token, link_opened
 from quoting.client_page.opening import opened_link, opened_put
 from quoting.client_page.page import (
+    answer_of,
     choice_key,
     client_page,
+    install_of,
     latest_of,
     photo_names,
     shown_total,
@@ -30,7 +33,7 @@ from quoting.promise.service import (
     edition_pdf,
     question_ask,
 )
-from quoting.promise.states import PageState, link_state
+from quoting.promise.states import PageState, is_promised, link_state
 from quoting.quotes.combinations import NotOnOffer
 
 REPLACED = (
@@ -157,6 +160,23 @@ def pdf(request: HttpRequest, pk: int) -> HttpResponse:
     disposition = f'attachment; filename="{file.name}"'
     headers = {"Content-Disposition": disposition, "X-Content-Type-Options": "nosniff"}
     return HttpResponse(file.content, content_type=file.content_type, headers=headers)
+
+
+@client_view
+@require_safe
+def day(request: HttpRequest, pk: int) -> HttpResponse:
+    """For the client's own calendar, once it is promised."""
+    quote = _shown_link(request, pk).quote
+    accepted = answer_of(quote)
+    install = install_of(quote) if accepted and is_promised(accepted) else None
+    if install is None:
+        raise Http404
+    name = f"{quote.number}.ics"
+    return HttpResponse(
+        event_ics(install, now=timezone.now()),
+        content_type="text/calendar; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+    )
 
 
 @client_view

@@ -6,8 +6,9 @@ import pytest
 from django.core import mail
 from django.test import Client as Browser
 from django.urls import reverse
+from icalendar import Calendar
 
-from decor.models import Job, Letter
+from decor.models import Job, Letter, Visit
 from quoting.client_page.forms import CHOOSE, READ_TERMS, YOUR_NAME
 from quoting.client_page.typed import one_line, some_lines
 from quoting.models import ClientAnswer, ClientQuestion
@@ -37,6 +38,18 @@ def test_a_client_accepts_in_one_press_and_gets_a_receipt(phone, edition):
     assert 'id="answer"' not in page
     answer = ClientAnswer.objects.get()
     assert (answer.address, answer.link) == ("127.0.0.1", phone.link)
+
+
+def test_what_is_promised_can_be_put_into_the_clients_own_calendar(phone):
+    """Read back by the `icalendar` package, not by what wrote it."""
+    assert phone.browser.get(phone.url("client_page_day")).status_code == 404
+    phone.accept()
+    page = said(phone.look())
+    assert "Saturday 20 June 2026, between" in page
+    reply = phone.browser.get(phone.url("client_page_day"))
+    event = Calendar.from_ical(reply.content).walk("VEVENT")[0]
+    assert event["DTSTART"].dt == Visit.objects.get(kind="install").starts_at
+    assert reply["Cache-Control"] == "no-store"
 
 
 def test_a_second_press_shows_the_same_receipt(phone):
