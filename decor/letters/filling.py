@@ -7,6 +7,7 @@ from decor.letters.fields import LateField, late_fields, letter_fields
 from decor.models import Job
 
 IN_BRACES = re.compile(r"\{([^{}]*)\}")
+AND_A_STOP = re.compile(IN_BRACES.pattern + r"(\.?)")
 GAP = re.compile(r"\n{3,}")
 NO_SUCH_FIELD = "{{{name}}} is not a field. Choose from the list, letter for letter."
 LONE_BRACE = "A brace stands alone: a field is a name between { and }, such as {client}."
@@ -30,9 +31,10 @@ def filled(text: str, job: Job, told: Mapping[str, str] | None = None) -> str:
         field = fields.get(found[1])
         if field is None:
             return found[0]
-        return _without_braces(told.get(field.name) or field.said(job))
+        value = _without_braces(told.get(field.name) or field.said(job))
+        return value if value.endswith(".") else value + found[2]  # “6 p.m.” ends a sentence too
 
-    return GAP.sub("\n\n", IN_BRACES.sub(value_of, plain_lines(text))).strip()
+    return GAP.sub("\n\n", AND_A_STOP.sub(value_of, plain_lines(text))).strip()
 
 
 def empty_fields(text: str, job: Job) -> list[str]:

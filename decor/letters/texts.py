@@ -54,7 +54,7 @@ OURS = {
     LetterKind.DAY_BEFORE: Words(
         "Tomorrow: {job}",
         "Hello {client},\n\n"
-        "Tomorrow I bring {job} to {place}. I come {arrival_window}. Please see that someone can "
+        "Tomorrow I bring {job} to {place}. I come {arrival_window}; please see that someone can "
         "let me in and that I may park close by.\n\n"
         "Two things for everybody's safety: pieces of a burst balloon can choke a small child or "
         "an animal, so please pick them up at once; and if anybody who comes has an allergy to "

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from decor.business.service import the_business
 from decor.calendar.moments import day_bounds, local_day
-from decor.display import date_text, money_text
+from decor.display import money_text
 from decor.letters.lists import letters_listed
 from decor.models import Letter, Visit
 from decor.models.letter import LetterKind, LetterState
@@ -108,7 +108,7 @@ def day_before_lines(first: date, last: date) -> Iterator[TodayLine]:
         yield TodayLine(
             on=day - ONE_DAY,
             kind=Deed.LETTER,
-            text=TELL.format(client=job.client.name, day=date_text(day)),
+            text=TELL.format(client=job.client.name, day=f"{day:%A}"),
             url=reverse("letter_new", args=[job.pk, LetterKind.DAY_BEFORE.value]),
             action="Write to them",
             job=job,

@@ -6,7 +6,7 @@ import pytest
 from django.core import mail
 
 from decor.letters.fields import every_field, late_fields
-from decor.letters.filling import problems_of
+from decor.letters.filling import filled, problems_of
 from decor.letters.service import (
     LetterRefused,
     letter_compose,
@@ -57,6 +57,10 @@ def test_the_day_before_says_when_you_come_in_the_hours_of_the_business(job):
     _, body = letter_compose(LetterKind.DAY_BEFORE, job)
     assert "I come between 9 a.m. and 9:30 a.m." in body
     assert "Library porch" in body
+    assert (
+        filled("I come {arrival_window}. Yes.", job) == "I come between 9 a.m. and 9:30 a.m. Yes."
+    )
+    assert filled("At {place}.", job) == "At Library porch."
 
 
 def test_money_is_said_as_it_stands(job, time_machine):
