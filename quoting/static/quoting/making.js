@@ -188,7 +188,8 @@ function count(card, quantity) {
 }
 
 function burst(card, form, reason) {
-  const [part] = partsOf(card);
+  const pending = queue.pending();
+  const part = partsOf(card).find((each) => countOf(each, pending) < each.target) ?? partsOf(card)[0];
   const told = { key: crypto.randomUUID(), step: part.step, reason, at: new Date().toISOString() };
   if (form.elements.bag) told.bag = Number(form.elements.bag.value);
   const entry = queue.add(part.job, urls[part.job], "popped", told, UNDO_MS);

@@ -1,10 +1,11 @@
 """Counts come late, twice and in any order: the sums, the stock and the hold are the same."""
 
+from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from uuid import uuid4
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
@@ -241,3 +242,25 @@ class AnyOrder(TestCase):
         assert max(inflated, by_hand - bursts) <= out <= max(inflated, by_hand)
         hold = holds_open(job).get(item=oat)
         assert hold.taken == min(hold.quantity, out + bursts)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_sheets_empty_one_bag_at_once_and_no_balloon_is_lost():
+    """Each counts ten at a time, at the same moments, until the first bags are long empty."""
+    BusinessFactory()
+    items = items_made()
+    bags_made(items, each=2)
+    oat = items["oat 11"]
+    jobs = [job_promised(), job_promised(title="Tea room window")]
+
+    def at_the_bench(job: Job) -> None:
+        try:
+            for _ in range(9):
+                take(job, tick(step_of(job, "base:oat:11"), 10))
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(max_workers=2) as benches:
+        list(benches.map(at_the_bench, jobs))
+    assert [used_for(job)[oat.pk] for job in jobs] == [90, 90]
+    assert left(oat) == 2 * 100 - 2 * 90
