@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from decor.display import length_text, percent_text
-from quoting.estimator import Rates, rates_to_dict
+from quoting.estimator import rates_to_dict
 from quoting.estimator.learning import FillLearning, PhaseLearning, Proposal, rates_with
 from quoting.learning.observing import Seen
 from quoting.learning.service import Learned
@@ -145,10 +145,3 @@ class InWords:
 
 def _share(share: float) -> str:
     return percent_text(round(share * 1000) * 10)
-
-
-def numbers_of_your_own(rates: Rates, start: Rates) -> frozenset[str]:
-    """Names of lines, as the card has them, whose value is not the one that everybody starts
-    with."""
-    own, usual = rates_to_dict(rates), rates_to_dict(start)
-    return frozenset(line.name for line in every_line() if line.value(own) != line.value(usual))

@@ -34,6 +34,8 @@ from quoting.rate_cards.terms import DEFAULT_TERMS
 
 CHANGED = "Rate card {version} is made. Quotes already begun keep the card they were begun with."
 NOTHING_CHANGED = "Nothing differs from rate card {version}, so no new one is made."
+# Folds of numbers that look-backs teach: it is said of each whether it is the owner's own yet.
+MEASURED = (TIMES, SPARES)
 BESIDE_THE_PRICE = (PAYING, CALLING_OFF, TIMES, SPARES, LIMITS)
 
 
@@ -131,12 +133,23 @@ def _in_time(card: RateCard) -> CardInTime:
 
 
 def _fold_facts(fold: Fold, card: RateCard, showing: Showing) -> dict[str, object]:
-    data = rates_to_dict(card.as_rates())
-    facts = [(label_of(line, showing), line.text(data, showing)) for line in fold.all_lines]
+    data, begun_with = rates_to_dict(card.as_rates()), rates_to_dict(example_rates())
+    is_measured = fold in MEASURED
+    facts = [
+        (
+            label_of(line, showing),
+            line.text(data, showing),
+            is_measured and line.value(data) == line.value(begun_with),
+        )
+        for line in fold.all_lines
+    ]
     if fold == CALLING_OFF:
         bands = bands_in_words(card.as_rates().calling_off)
-        kept = [(band.notice.capitalize(), f"{percent_text(band.keep_bp)} kept") for band in bands]
-        facts = kept or [("What is kept", NOTHING_AGREED)]
+        kept = [
+            (band.notice.capitalize(), f"{percent_text(band.keep_bp)} kept", False)
+            for band in bands
+        ]
+        facts = kept or [("What is kept", NOTHING_AGREED, False)]
     return {"fold": fold, "facts": facts}
 
 

@@ -1,6 +1,7 @@
 """Hours by phase, and hours by the clock."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from ..estimating import Estimate
@@ -11,6 +12,10 @@ from ..recipe import Needed
 from ..sundries import fixing_count
 from ..wording import amount
 from .term import Explanation, Formula, Term, of_piece, of_rates, worked_out
+
+USUAL_TIMES: Final = UnitTimes()
+OWN: Final = "your own"
+NOT_YET_OWN: Final = "still the one that everybody begins with"
 
 
 def work(est: Estimate) -> Iterator[Explanation]:
@@ -73,8 +78,15 @@ def _elapsed(est: Estimate) -> Explanation:
     )
 
 
-def _seconds(symbol: str, what: str, seconds: float) -> Term:
-    return of_rates(symbol, what, seconds, "s")
+def _seconds(symbol: str, what: str, times: UnitTimes, name: str) -> Term:
+    return _time(symbol, what, getattr(times, name), usual=getattr(USUAL_TIMES, name))
+
+
+def _time(symbol: str, what: str, seconds: float, *, usual: float) -> Term:
+    """Says whether it is a maker's own or what everybody begins with."""
+    whose = NOT_YET_OWN if seconds == usual else OWN
+    term = of_rates(symbol, what, seconds, "s")
+    return replace(term, provenance=f"{term.provenance}, {whose}")
 
 
 def _count(symbol: str, what: str, count: float, see: str = "") -> Term:
@@ -91,7 +103,8 @@ def _inflating(lines: Iterable[Needed], times: UnitTimes) -> Formula:
     for i, (seconds, same) in enumerate(by_time.items(), start=1):
         sizes = " and ".join(dict.fromkeys(f"{line.nominal_in:g}-inch" for line in same))
         parts.append(_count(f"n{i}", sizes, sum(line.count for line in same)))
-        parts.append(_seconds(f"t{i}", f"one {sizes}", seconds))
+        usual = inflate_seconds(same[0], USUAL_TIMES)
+        parts.append(_time(f"t{i}", f"one {sizes}", seconds, usual=usual))
     return " + ".join(f"n{i} × t{i}" for i in range(1, len(by_time) + 1)), tuple(parts)
 
 
@@ -107,8 +120,8 @@ def _clusters(est: Estimate) -> Term:
 
 def _twist(est: Estimate) -> Formula:
     times, of = est.rates.unit_times, est.make.cluster_of
-    seconds = times.twist_four_s if of == 4 else times.twist_eight_s
-    return _each(_clusters(est), _seconds("t", f"twist one of {of}", seconds))
+    name = "twist_four_s" if of == 4 else "twist_eight_s"
+    return _each(_clusters(est), _seconds("t", f"twist one of {of}", times, name))
 
 
 def _each(thing: Term, seconds: Term) -> Formula:
@@ -117,21 +130,24 @@ def _each(thing: Term, seconds: Term) -> Formula:
 
 def _minis(est: Estimate) -> Formula:
     minis = _count("M", "minis", est.make.minis, see="minis")
-    return _each(minis, _seconds("t", "make one", est.rates.unit_times.mini_s))
+    return _each(minis, _seconds("t", "make one", est.rates.unit_times, "mini_s"))
 
 
 def _starbursts(est: Estimate) -> Formula:
     bursts = _count("B", "starbursts", est.make.starbursts)
-    return _each(bursts, _seconds("t", "make one", est.rates.unit_times.starburst_s))
+    return _each(bursts, _seconds("t", "make one", est.rates.unit_times, "starburst_s"))
 
 
 def _pack(est: Estimate) -> Formula:
-    return _each(_clusters(est), _seconds("t", "pack one", est.rates.unit_times.pack_cluster_s))
+    return _each(_clusters(est), _seconds("t", "pack one", est.rates.unit_times, "pack_cluster_s"))
 
 
 def _load(est: Estimate) -> Formula:
     times = est.rates.unit_times
-    load, unload = _seconds("l", "load", times.load_s), _seconds("u", "unload", times.unload_s)
+    load, unload = (
+        _seconds("l", "load", times, "load_s"),
+        _seconds("u", "unload", times, "unload_s"),
+    )
     return "(l + u) / 3600", (load, unload)
 
 
@@ -150,9 +166,9 @@ def round_trips(symbol: str, conditions: OrderConditions) -> Term:
 def _strike(est: Estimate) -> Formula:
     times = est.rates.unit_times
     return "(s + L × t) / 3600", (
-        _seconds("s", "take a piece down, once", times.strike_s),
+        _seconds("s", "take a piece down, once", times, "strike_s"),
         worked_out("L", "length", est.path_length_m, "m", see="path length"),
-        _seconds("t", "for each metre", times.strike_per_m_s),
+        _seconds("t", "for each metre", times, "strike_per_m_s"),
     )
 
 
@@ -165,12 +181,12 @@ def _hang(est: Estimate) -> Formula:
     why = reasons.removeprefix("; ") or "no ladder, cold or rain"
     return f"(C × j + (f + S) × q + a × g{inflating}) × w / 3600", (
         _clusters(est),
-        _seconds("j", "join a cluster", times.join_cluster_s),
+        _seconds("j", "join a cluster", times, "join_cluster_s"),
         _count("f", "fixings: bunches, minis, twice the starbursts", fixing_count(make)),
         _count("S", "large singles", make.singles),
-        _seconds("q", "fix one", times.attach_s),
+        _seconds("q", "fix one", times, "attach_s"),
         _count("a", "anchors", est.wind.anchors, see="anchors"),
-        _seconds("g", "tie one", times.anchor_s),
+        _seconds("g", "tie one", times, "anchor_s"),
         *singles,
         of_rates("w", f"slower: {why}", factor, "times"),
     )

@@ -180,6 +180,20 @@ def test_an_explanation_names_constants_where_they_come_from_and_their_range():
     assert explain(own, "body").parts[0].provenance == "your rate card"
 
 
+def test_a_time_says_whether_it_is_the_makers_own():
+    spec = spec_from_dict(garland())
+    usual = explain(estimate(spec), "hours twist clusters").parts[-1]
+    assert usual.provenance == "your rate card, still the one that everybody begins with"
+    rates = Rates(unit_times=UnitTimes(twist_eight_s=14.5, inflate_11_s=14.1))
+    own = estimate(spec, rates=rates)
+    twist = explain(own, "hours twist clusters").parts[-1]
+    assert (twist.shown, twist.provenance) == ("14.5", "your rate card, your own")
+    inflating = explain(own, "hours inflate and tie").parts
+    whose = {part.what: part.provenance.split(", ")[-1] for part in inflating if part.unit == "s"}
+    assert whose["one 11-inch"] == "your own"
+    assert whose["one 17-inch"] != "your own"
+
+
 def test_every_part_can_be_followed_and_is_in_its_formula():
     for piece in PIECES.values():
         found = explanations(estimate(spec_from_dict(piece), conditions=FULL))

@@ -13,7 +13,7 @@ from quoting.learning.service import (
     proposals_adopt,
 )
 from quoting.learning.verdicts import how_good
-from quoting.learning.words import labels_by_name, numbers_of_your_own
+from quoting.learning.words import labels_by_name
 from quoting.look_back.service import look_back_open_again
 from quoting.models import RateCard
 from tests.conftest import TODAY
@@ -48,8 +48,6 @@ def test_what_is_adopted_makes_a_card_and_one_press_goes_back(looked_back, owner
     times = card.as_rates().unit_times
     assert times.inflate_11_s > 12 and times.inflate_5_s > 9 and times.mini_s == 45
     assert card.note.startswith("Learned from 6 jobs: Inflate and tie one 5-inch, ")
-    own = numbers_of_your_own(card.as_rates(), example_rates())
-    assert own == {f"unit_times.inflate_{size}_s" for size in (5, 11, 17)}
     # Held against the new card the same jobs ask for less than they did.
     assert 1 < learned(today=TODAY).phases[0].factor.factor < times.inflate_11_s / 12
     with pytest.raises(LearningRefused, match="proposed any more"):
@@ -104,5 +102,12 @@ def test_the_pages_teach_when_empty_and_adopt_by_a_press(owner_client, looked_ba
     assert "Tick at least one" in none.text
     made = owner_client.post(reverse("rates_adopt"), {"adopt": ["inflate and tie"]}, follow=True)
     assert "Rate card 2 is made" in made.text
+    begun_with = "what everybody begins with"
+    assert begun_with in _fact(made.text, "Make a mini-cluster")
+    assert begun_with not in _fact(made.text, "Inflate and tie one 11-inch")
     back = owner_client.post(reverse("rates_back"), follow=True)
     assert "has the numbers of before again" in back.text
+
+
+def _fact(page: str, label: str) -> str:
+    return page[page.index(f"<dt>{label}") :].split("</div>")[0]
