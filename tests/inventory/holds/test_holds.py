@@ -3,6 +3,8 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from django.db import IntegrityError, transaction
 
+from decor.models.payment import DueKind
+from decor.payments.service import PlannedDue, schedule_set
 from inventory.holds.needs import Wanted, needs_acknowledge, needs_open, quickest_suppliers
 from inventory.holds.proposing import bags_proposed
 from inventory.holds.service import (
@@ -195,7 +197,11 @@ def test_the_jobs_page_shows_bags_takes_them_and_makes_holds_firm(owner_client, 
     assert b"Nothing is held" in page.content
     (hold,) = ask(job, fern, 130, today=today)
     page = owner_client.get(f"/shelf/jobs/{job.pk}/").content.decode()
-    assert "The deposit has come" in page and "lot A1" in page
+    assert "Hold it firmly" in page and "lot A1" in page
+    dues = [PlannedDue(DueKind.DEPOSIT, today, 100_00)]
+    schedule_set(job=job, dues=dues, source="", now=NOW)
+    page = owner_client.get(f"/shelf/jobs/{job.pk}/").content.decode()
+    assert "The deposit has come" in page and f"/money/jobs/{job.pk}/payment/" in page
     owner_client.post(f"/shelf/jobs/{job.pk}/firm/")
     owner_client.post(f"/shelf/holds/{hold.pk}/take/")
     hold.refresh_from_db()
