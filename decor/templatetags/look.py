@@ -74,7 +74,8 @@ def places(context: template.Context) -> dict[str, Any]:
 
 
 def _helpers_bar() -> tuple[Place, ...]:
-    return (HELPERS_TODAY, *(place for place in BAR if place.url_name in HELPER_MAY))
+    others = HELPER_MAY - {"home"}  # which leads a helper to their own first page
+    return (HELPERS_TODAY, *(place for place in BAR if place.url_name in others))
 
 
 # A job ends early from one of these stages, so at least the string up to here was walked.

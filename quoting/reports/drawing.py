@@ -8,8 +8,8 @@ from babel.numbers import format_currency
 from quoting.reports.period import Month
 from quoting.reports.table import Series
 
-WIDTH, HEIGHT = 720, 280
-LEFT, RIGHT, TOP, BOTTOM = 100, 8, 16, 56
+WIDTH, HEIGHT = 720, 320
+LEFT, RIGHT, TOP, BOTTOM = 110, 8, 16, 62
 MOST_LABELS = 12
 STEPS = 4
 FILLED = 0.76  # of the room that a month has
@@ -67,7 +67,7 @@ def bars_drawing(series: Sequence[Series], *, months: Sequence[Month], currency:
         left=LEFT,
         right=WIDTH - RIGHT,
         labels_x=LEFT - 10,
-        labels_y=HEIGHT - BOTTOM + 22,
+        labels_y=HEIGHT - BOTTOM + 26,
         below_y=HEIGHT - 10,
         zero_y=y(0),
         bars=tuple(_bars(series, room, y)),
@@ -95,14 +95,16 @@ def _bars(series: Sequence[Series], room: float, y: Callable[[int], float]) -> I
 
 
 def _month_labels(months: Sequence[Month], room: float) -> Iterator[Label]:
-    """Where there are many, only so many; the year stands under the first, and under Januaries."""
+    """Where there are many, only so many. A year stands under its first month, but where the next
+    year's would touch it."""
     every = -(-len(months) // MOST_LABELS)
-    year = None
-    for at in range(0, len(months), every):
-        day = months[at].first
-        below = str(day.year) if day.year != year else ""
-        year = day.year
-        yield Label(round(LEFT + room * (at + 0.5), 1), f"{day:%b}", below)
+    days = [month.first for month in months][::every]
+    years = [day.year for day in days]
+    for n, day in enumerate(days):
+        is_first = n == 0 or years[n - 1] != day.year
+        has_room = n + 1 == len(days) or years[n + 1] == day.year
+        below = str(day.year) if is_first and has_room else ""
+        yield Label(round(LEFT + room * (n * every + 0.5), 1), f"{day:%b}", below)
 
 
 def _step(spread: int) -> int:

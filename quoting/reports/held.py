@@ -16,8 +16,9 @@ from quoting.reports.period import Period
 from quoting.reports.table import Amount, Report, Row, Series, Table, Words, sums
 
 COLUMNS = ("Month", "At the start", "Came in, less refunds", "Became yours", "At the end")
-JOB_COLUMNS = ("Job", "Client", "Event", "Held")
+JOB_COLUMNS = ("Job", "Client", "Held until", "Held")
 NO_DAY = "No day yet"
+TO_GIVE_BACK = "{ended}: to give back"
 NOTES = (
     "What clients paid for an event is owed to them until its day has come: on that day it becomes "
     "yours. Of a job that ended early, only what is still to be given back is held.",
@@ -106,9 +107,14 @@ def _by_job(paid: list[Paid], day: date) -> Table:
 
 
 def _job_row(job: Job, cents: int) -> Row:
-    day = f"{job.event_on.day} {job.event_on:%b %Y}" if job.event_on else NO_DAY
     url = reverse("job_detail", args=[job.pk])
-    return (Words(job.title, url), Words(job.client.name), Words(day), Amount(cents))
+    return (Words(job.title, url), Words(job.client.name), Words(_until(job)), Amount(cents))
+
+
+def _until(job: Job) -> str:
+    if job.stage in ENDED_EARLY:
+        return TO_GIVE_BACK.format(ended=job.get_stage_display())
+    return f"{job.event_on.day} {job.event_on:%b %Y}" if job.event_on else NO_DAY
 
 
 def _paid(last: date) -> list[Paid]:

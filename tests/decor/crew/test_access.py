@@ -73,6 +73,7 @@ def test_a_helper_sees_only_places_that_open(helpers_browser):
     assert len(closed) > 20
     assert not [address for address in closed if f'href="{address}"' in page]
     assert f'href="{reverse("own_password")}"' in page
+    assert page.count("<span>Today</span>") == 1
 
 
 def test_a_page_that_is_not_there_shows_a_helper_no_more_places(helpers_browser):

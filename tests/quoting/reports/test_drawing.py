@@ -44,6 +44,9 @@ def test_a_year_names_each_month_and_ten_years_only_so_many():
     said = [(label.text, label.below) for label in drawing(1).months]
     assert said[0] == ("Nov", "2025")
     assert said[2] == ("Jan", "2026")
+    turn = Period(date(2025, 12, 1), date(2026, 11, 30)).months
+    drawn = bars_drawing([Series("In", "bar-full", (1,) * 12)], months=turn, currency="USD")
+    assert [label.below for label in drawn.months[:2]] == ["", "2026"]
     assert [below for _, below in said if below] == ["2025", "2026"]
     decade = Period(date(2016, 1, 1), date(2025, 12, 31)).months
     drawn = bars_drawing([Series("In", "bar-full", (1,) * 120)], months=decade, currency="EUR")

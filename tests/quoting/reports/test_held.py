@@ -60,6 +60,7 @@ def test_of_a_job_called_off_only_what_is_to_be_given_back_is_held():
         [0, 100_00, 0, 100_00],
         [100_00, 0, 30_00, 70_00],
     ]
+    assert jobs.rows[0][2].text == "Called off: to give back"
     paid(job, -70_00, date(2026, 5, 12))
     months, jobs = held_report(SPRING).tables
     assert [amounts(row)[-1] for row in months.rows] == [100_00, 0]
