@@ -12,10 +12,10 @@ NOW = datetime(2026, 6, 13, 15, 0, tzinfo=UTC)
 PDF = b"%PDF-1.7 of the tests"
 
 
-def sent(quote: Quote, *, now: datetime = NOW) -> Edition:
+def sent(quote: Quote, *, today: date = TODAY, now: datetime = NOW) -> Edition:
     """As quote_send makes it, but for the PDF."""
     quote = Quote.objects.get(pk=quote.pk)
-    draft = draft_of(quote, today=TODAY)
+    draft = draft_of(quote, today=today)
     price = draft.result["price"]
     edition = Edition.objects.create(
         quote=quote,
