@@ -6,7 +6,6 @@ European Payments Council, EPC069-12 version 2.1: payload version 002, UTF-8, er
 from decimal import Decimal
 
 import segno
-from django.utils.safestring import SafeString, mark_safe
 from segno.helpers import make_epc_qr
 
 UTF_8 = 1
@@ -27,11 +26,4 @@ def transfer_code(
         amount=Decimal(amount_cents) / 100,
         text=reference,
         encoding=UTF_8,
-    )
-
-
-def code_svg(code: segno.QRCode) -> SafeString:
-    # Made of digits and fixed words alone: nothing of the payload is in it as text.
-    return mark_safe(
-        code.svg_inline(border=4, omitsize=True, svgclass="transfer-code", lineclass=None)
     )

@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
+from decor.documents.codes import code_svg
 from decor.models import Business
 from decor.models.business import Currency
 from decor.payments.account import Account
 from decor.payments.bank import iban_text
-from decor.payments.transfer_code import can_have_code, code_svg, transfer_code
+from decor.payments.transfer_code import can_have_code, transfer_code
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,5 +70,6 @@ def _code(business: Business, reference: str, amount_cents: int) -> SafeString |
             bic=business.account_bic,
             amount_cents=amount_cents,
             reference=reference,
-        )
+        ),
+        css_class="transfer-code",
     )

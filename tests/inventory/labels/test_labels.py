@@ -10,7 +10,7 @@ from django.urls import reverse
 from PIL import Image
 
 from decor.models.business import Paper
-from inventory.labels.printing import LABELS_MOST, LabelsRefused, code_svg, labels_pdf
+from inventory.labels.printing import LABELS_MOST, LabelsRefused, address_code, labels_pdf
 from inventory.labels.sheets import SHEETS, LabelSheet, sheets_for
 from inventory.models import Bag
 from tests.factories import BagFactory, ColourFactory, ItemFactory
@@ -108,7 +108,7 @@ def test_a_label_also_says_in_words_what_it_is_on(bags: list[Bag]) -> None:
 
 def test_a_code_mends_itself_where_a_corner_is_torn(tmp_path: Path) -> None:
     """Level M: up to 15 % (ISO/IEC 18004). A twentieth of the area is painted over."""
-    svg = code_svg("https://garlands.larkspurlane.example/b/abcd2345/")
+    svg = address_code("https://garlands.larkspurlane.example/b/abcd2345/")
     assert 'class="code"' in svg and "larkspurlane" not in svg
     bag = BagFactory()
     pdf = made([bag], SHEETS[1])
