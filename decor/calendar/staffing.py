@@ -36,57 +36,97 @@ class Worker:
 Together = Callable[[Stay, Stay], bool]
 
 
-@dataclass
-class _Day:
-    """Who is where so far."""
+# Beyond so many states only the first way is followed: a day far too full may then seem fuller than
+# it is, never emptier. A day that can be done is seen to be so after some tens.
+MOST_STATES = 2_000
 
-    together: Together
-    workers: Sequence[Worker]
-    at: dict[int, list[Stay]] = field(default_factory=dict)
 
-    def can(self, worker: Worker, stay: Stay) -> bool:
-        theirs = self.at.get(worker.pk, [])
-        minutes = sum(other.minutes for other in theirs if other.on == stay.on)
+@dataclass(frozen=True)
+class _Doing:
+    """What someone has taken on: minutes by day, and the stays (by number) they cannot be at."""
+
+    worker: Worker
+    minutes: tuple[tuple[date, int], ...] = ()
+    ruled_out: frozenset[int] = frozenset()
+
+    def can(self, at: int, stay: Stay) -> bool:
+        worked = dict(self.minutes).get(stay.on, 0)
         return (
-            worker.works_on(stay.on)
-            and minutes + stay.minutes <= worker.minutes
-            and all(other is not stay and self.together(other, stay) for other in theirs)
+            at not in self.ruled_out
+            and self.worker.works_on(stay.on)
+            and worked + stay.minutes <= self.worker.minutes
         )
+
+    def taking(self, stay: Stay, apart: frozenset[int]) -> "_Doing":
+        worked = dict(self.minutes)
+        worked[stay.on] = worked.get(stay.on, 0) + stay.minutes
+        return _Doing(self.worker, tuple(sorted(worked.items())), self.ruled_out | apart)
+
+    def likeness(self, at: int) -> tuple[object, ...]:
+        """Two who are alike make no difference from this stay on."""
+        ahead = tuple(sorted(n for n in self.ruled_out if n >= at))
+        return (ahead, self.minutes, self.worker.minutes, self.worker.week)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """For one person, at the stay of this number; `named` is who it is kept for."""
+
+    at: int
+    named: int | None = None
+
+
+@dataclass
+class _Search:
+    """`apart` has for each stay those that the same people cannot be at, itself among them."""
+
+    stays: Sequence[Stay]
+    places: Sequence[_Place]
+    apart: Sequence[frozenset[int]]
+    known: dict[object, int] = field(default_factory=dict)
+
+    def empty_from(self, n: int, doing: tuple[_Doing, ...]) -> int:
+        """Places that stay empty at best, from this one on."""
+        if n == len(self.places):
+            return 0
+        state = (n, self._likenesses(self.places[n], doing))
+        if state not in self.known:
+            self.known[state] = self._best(n, doing)
+        return self.known[state]
+
+    def _best(self, n: int, doing: tuple[_Doing, ...]) -> int:
+        best = None
+        for after in self._ways(self.places[n], doing):
+            found = self.empty_from(n + 1, after)
+            best = found if best is None else min(best, found)
+            if not best or len(self.known) >= MOST_STATES:
+                return best
+        left_empty = 1 + self.empty_from(n + 1, doing)
+        return left_empty if best is None else min(best, left_empty)
+
+    def _ways(self, place: _Place, doing: tuple[_Doing, ...]) -> list[tuple[_Doing, ...]]:
+        """Each with another person there; of those who are alike, one."""
+        stay, ways = self.stays[place.at], {}
+        for n, each in enumerate(doing):
+            is_meant = place.named in (None, each.worker.pk)
+            if is_meant and each.can(place.at, stay):
+                taking = each.taking(stay, self.apart[place.at])
+                ways[each.likeness(place.at)] = (*doing[:n], taking, *doing[n + 1 :])
+        return list(ways.values())
+
+    def _likenesses(self, place: _Place, doing: tuple[_Doing, ...]) -> tuple[object, ...]:
+        """While places are kept for someone, it does make a difference who is who."""
+        if place.named is not None:
+            return tuple(each.likeness(0) for each in doing)
+        return tuple(sorted(each.likeness(place.at) for each in doing))
 
 
 def unstaffed(stays: Sequence[Stay], workers: Sequence[Worker], together: Together) -> int:
     """How many places for a person stay empty at best; 0 where everything can be done."""
-    most = sum(stay.wanted for stay in stays)
-    return next(empty for empty in range(most + 1) if _fills(stays, workers, together, empty))
-
-
-def _fills(
-    stays: Sequence[Stay], workers: Sequence[Worker], together: Together, empty: int
-) -> bool:
-    """Those who are named first, as there is no choice; then by day."""
-    named = [(stay, pk) for stay in stays for pk in sorted(stay.named)]
-    others = [(stay, None) for stay in stays for _ in range(stay.wanted - len(stay.named))]
-    return _fill([*named, *others], _Day(together, workers), empty)
-
-
-def _fill(places: Sequence[tuple[Stay, int | None]], day: _Day, empty: int) -> bool:
-    if not places:
-        return True
-    (stay, named), rest = places[0], places[1:]
-    for worker in _choices(day, stay, named):
-        day.at.setdefault(worker.pk, []).append(stay)
-        if _fill(rest, day, empty):
-            return True
-        day.at[worker.pk].pop()
-    return empty > 0 and _fill(rest, day, empty - 1)
-
-
-def _choices(day: _Day, stay: Stay, named: int | None) -> list[Worker]:
-    """Of those who are as good as each other so far, one: it makes no difference which."""
-    found: dict[object, Worker] = {}
-    for worker in day.workers:
-        if named not in (None, worker.pk) or not day.can(worker, stay):
-            continue
-        likeness = (worker.minutes, worker.week, tuple(id(s) for s in day.at.get(worker.pk, [])))
-        found.setdefault(likeness, worker)
-    return list(found.values())
+    kept = [_Place(n, pk) for n, stay in enumerate(stays) for pk in sorted(stay.named)]
+    free = [_Place(n) for n, stay in enumerate(stays) for _ in range(stay.wanted - len(stay.named))]
+    apart = [
+        frozenset(n for n, b in enumerate(stays) if a is b or not together(a, b)) for a in stays
+    ]
+    search = _Search(stays, [*kept, *free], apart)
+    return search.empty_from(0, tuple(_Doing(worker) for worker in workers))

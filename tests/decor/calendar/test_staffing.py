@@ -3,9 +3,11 @@
 from datetime import date
 from itertools import product
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from decor.calendar import staffing
 from decor.calendar.staffing import Stay, Worker, unstaffed
 
 ON = date(2026, 6, 20)
@@ -55,6 +57,15 @@ def days(draw: st.DrawFn):
 def test_it_finds_as_many_as_trying_out_everything(day):
     spans, stays, people = day
     assert unstaffed(stays, people, overlap(spans)) == tried_out(spans, stays, people)
+
+
+@settings(max_examples=50, deadline=None)
+@given(days())
+def test_cut_short_it_may_find_too_few_and_never_too_many(day):
+    spans, stays, people = day
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(staffing, "MOST_STATES", 3)
+        assert unstaffed(stays, people, overlap(spans)) >= tried_out(spans, stays, people)
 
 
 def tried_out(spans: dict[int, tuple[int, int]], stays: list[Stay], people: list[Worker]) -> int:
