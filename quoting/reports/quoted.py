@@ -127,7 +127,7 @@ def _jobs_quoted(period: Period) -> list[QuotedJob]:
     jobs = Job.objects.annotate(first_sent=Min("quotes__editions__sent_at")).filter(
         first_sent__gte=start, first_sent__lt=end
     )
-    found = jobs.order_by().values_list("pk", "stage", "first_sent")
+    found = jobs.order_by("first_sent", "pk").values_list("pk", "stage", "first_sent")
     keys = jobs.order_by().values("pk")
     quoted, agreed, reasons = _newest_prices(keys), _agreed_prices(keys), _reasons_given(keys)
     return [
