@@ -7,7 +7,7 @@ from math import ceil
 from typing import Any
 
 from quoting.covering.demand import Asked, Demand, balloons_asked, demand_of, sundry_asked
-from quoting.estimator import rates_from_dict, spec_from_dict
+from quoting.estimator import Spec, rates_from_dict, spec_from_dict
 from quoting.estimator.hours import elapsed_hours
 from quoting.models import Edition, Piece
 from quoting.quotes.combinations import Chosen
@@ -70,7 +70,7 @@ def hours_asked(edition: Edition, chosen: Chosen) -> HoursAsked:
     """By the unit times of the rates that the edition was priced with."""
     pieces = list(chosen_pieces(edition, chosen))
     times = rates_from_dict(edition.inputs["rates"]).unit_times
-    people = max((spec_from_dict(piece.offered["spec"]).crew for piece in pieces), default=1)
+    people = max((spec.crew for spec in specs_asked(edition, chosen)), default=1)
     hanging, striking = _hours(pieces, HANGING), _hours(pieces, STRIKING)
     if hanging:
         hanging += times.unload_s / SECONDS_PER_HOUR
@@ -80,6 +80,10 @@ def hours_asked(edition: Edition, chosen: Chosen) -> HoursAsked:
         strike_minutes=_minutes(elapsed_hours(striking, people, times)),
         people=people,
     )
+
+
+def specs_asked(edition: Edition, chosen: Chosen) -> list[Spec]:
+    return [spec_from_dict(piece.offered["spec"]) for piece in chosen_pieces(edition, chosen)]
 
 
 def _hours(pieces: list[ChosenPiece], phases: frozenset[str]) -> float:

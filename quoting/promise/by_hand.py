@@ -111,7 +111,7 @@ def _made(
         edition=edition,
         combination=combination,
         why=SAID_YES.format(number=edition.number, quote=edition.quote.number),
-        may_buy=False,
+        by_client=False,
         overruled=overruled,
         by=by,
         now=now,

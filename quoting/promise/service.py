@@ -187,7 +187,7 @@ def _promise(edition: Edition, combination: Combination, now: datetime) -> Promi
     why = ACCEPTED.format(number=edition.number, quote=edition.quote.number)
     try:
         return promise_make(
-            edition=edition, combination=combination, why=why, may_buy=True, by=None, now=now
+            edition=edition, combination=combination, why=why, by_client=True, by=None, now=now
         )
     except NotPromised as refused:
         edition.quote.job.refresh_from_db()

@@ -6,18 +6,20 @@ from django.db import IntegrityError, transaction
 from decor.models import CrewMember, Job, Letter
 from decor.models.job import Stage
 from decor.models.visit import VisitKind
-from inventory.models import Item, Need, SupplierBag
+from inventory.kit.service import kit_hold
+from inventory.models import Item, Kit, Need, SupplierBag
 from quoting.client_page.links import link_make, link_revoke
 from quoting.covering.demand import quote_demand
 from quoting.models import ClientAnswer, Edition
 from quoting.models.client_page import AnswerKind, Outcome
 from quoting.models.quote import QuoteStage
 from quoting.promise.asked import edition_demand, hours_asked
+from quoting.promise.promising import ANOTHER_DAY
 from quoting.promise.service import AnswerRefused, edition_decline
 from quoting.promise.states import PageState
 from quoting.quotes.combinations import NotOnOffer
 from quoting.quotes.pricing import quote_priced
-from tests.factories import PieceFactory, QuoteFactory, SupplierFactory
+from tests.factories import JobFactory, PieceFactory, QuoteFactory, SupplierFactory, arch_spec
 from tests.quoting.promise.accepting import (
     NEW_YORK,
     NOTHING,
@@ -177,6 +179,29 @@ def test_what_cannot_be_had_in_time_is_not_promised(quote, edition, lead_days):
         Stage.QUOTED,
         QuoteStage.ACCEPTED,
     )
+
+
+# ---- Kit and day ----
+
+
+def test_without_the_ladder_it_needs_it_is_not_promised(quote):
+    """An arch whose top is above what is reached from the floor; the only ladder is out."""
+    quote.pieces.update(spec=arch_spec(width_m=4.0, height_m=3.4))
+    edition = sent(quote)
+    ladder = Kit.objects.create(name="Ladder, 3 m", kind="ladder", count=1)
+    other = JobFactory(title="Regatta arch", stage="promised")
+    day = date(2026, 6, 20)
+    kit_hold(job=other, kit=ladder, quantity=1, from_on=day, until_on=day, now=NOW)
+    answer = accept(edition)
+    assert (answer.outcome, promised(quote.job)) == (Outcome.TO_CONFIRM, NOTHING)
+    assert "It needs a ladder" in answer.note
+
+
+def test_a_day_that_moved_since_is_not_the_one_that_was_accepted(quote, edition):
+    Job.objects.filter(pk=quote.job_id).update(event_on=date(2026, 6, 27))
+    answer = accept(edition)
+    assert (answer.outcome, promised(quote.job)) == (Outcome.TO_CONFIRM, NOTHING)
+    assert answer.note == ANOTHER_DAY.format(number=1)
 
 
 # ---- Its time ----
