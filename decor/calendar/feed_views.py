@@ -13,6 +13,7 @@ from decor.models import CalendarFeed
 from decor.throttle.addresses import address_of, network_of
 from decor.throttle.service import too_often
 
+MADE = "The address is made."
 REVOKED = "That address opens nothing any more."
 # A household of phones, each once in ten minutes, stays far below this.
 MOST, IN_SECONDS = 120, 3600
@@ -38,6 +39,7 @@ def calendar_feeds(request: HttpRequest) -> HttpResponse:
             user=request.user, label=form.cleaned_data["label"], now=timezone.now()
         )
         form, address = FeedForm(), feed_url(token)
+        messages.success(request, MADE, extra_tags="keep:calendar-feed")
     feeds = request.user.calendar_feeds.filter(revoked_at=None)
     context = {"form": form, "address": address, "feeds": feeds}
     status = 422 if form.is_bound else 200
