@@ -180,7 +180,7 @@ function count(card, quantity) {
   const shares = sharedOut(quantity, parts, parts.map((part) => countOf(part, pending)));
   parts.forEach((part, at) => {
     if (!shares[at]) return;
-    const told = { key: crypto.randomUUID(), step: part.step, quantity: shares[at], at: new Date().toISOString() };
+    const told = { key: newKey(), step: part.step, quantity: shares[at], at: new Date().toISOString() };
     if (card.dataset.bag) told.bag = Number(card.dataset.bag);
     queue.add(part.job, urls[part.job], "ticks", told);
   });
@@ -190,7 +190,7 @@ function count(card, quantity) {
 function burst(card, form, reason) {
   const pending = queue.pending();
   const part = partsOf(card).find((each) => countOf(each, pending) < each.target) ?? partsOf(card)[0];
-  const told = { key: crypto.randomUUID(), step: part.step, reason, at: new Date().toISOString() };
+  const told = { key: newKey(), step: part.step, reason, at: new Date().toISOString() };
   if (form.elements.bag) told.bag = Number(form.elements.bag.value);
   const entry = queue.add(part.job, urls[part.job], "popped", told, UNDO_MS);
   form.querySelector("details").open = false;
@@ -225,7 +225,7 @@ function clock(form) {
   const isRunning = Boolean(form.dataset.key);
   const now = new Date().toISOString();
   const told = {
-    key: isRunning ? form.dataset.key : crypto.randomUUID(),
+    key: isRunning ? form.dataset.key : newKey(),
     phase: phase.value,
     people: Number(people.value),
     started_at: isRunning ? form.dataset.started : now,
@@ -309,6 +309,5 @@ if (sheet) {
   turnToHash();
   say("");
   addEventListener("hashchange", turnToHash);
-  keepSheets(sheet.dataset.worker, sheet.dataset.scope);
   queue.flush();
 }

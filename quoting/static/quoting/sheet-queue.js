@@ -8,7 +8,6 @@ const TOLD_AT_ONCE = 200;
 const TELL_AFTER_MS = 300;
 const TELL_AGAIN_MS = 10000;
 const TELL_PATIENCE_MS = 15000;
-const KEPT_SHEETS = "garlandwright-sheets";
 
 const NOT_SENT = {
   offline: "No network. What you count is kept on this device and sent later.",
@@ -36,7 +35,7 @@ class SheetQueue {
 
   /* `what` is ticks, popped or work: the lists that the server knows. What can be taken back waits. */
   add(job, url, what, told, waitMs = 0) {
-    const name = `${TOLD}${Date.now()}.${what}.${crypto.randomUUID()}`;
+    const name = `${TOLD}${Date.now()}.${what}.${newKey()}`;
     const entry = { job, url, what, told, due: Date.now() + waitMs };
     try {
       localStorage.setItem(name, JSON.stringify(entry));
@@ -125,21 +124,8 @@ function csrfToken() {
   return document.cookie.match(/(?:^|; )csrftoken=([^;]+)/)?.[1] ?? "";
 }
 
-/* A worker keeps the sheets beneath `scope`. This very page was loaded before it was there, so it is
-   handed over, with all that it is made of. */
-async function keepSheets(workerUrl, scope) {
-  if (!navigator.serviceWorker) return;
-  try {
-    const isKeptAlready = navigator.serviceWorker.controller !== null;
-    await navigator.serviceWorker.register(workerUrl, { scope });
-    await navigator.serviceWorker.ready;
-    if (isKeptAlready) return;
-    const parts = performance.getEntriesByType("resource").map(({ name }) => new URL(name));
-    const ours = parts.filter(({ origin, pathname }) => origin === location.origin && pathname.startsWith("/static/"));
-    const cache = await caches.open(KEPT_SHEETS);
-    await cache.addAll([...new Set([location.pathname, ...ours.map(({ href }) => href)])]);
-    document.documentElement.dataset.sheetKept = "";
-  } catch {
-    /* without it the sheet works as long as it is open */
-  }
+/* Over plain http, as in one's own network, a browser makes no UUID by itself. */
+function newKey() {
+  if (crypto.randomUUID) return crypto.randomUUID();
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

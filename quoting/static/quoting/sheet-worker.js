@@ -4,6 +4,8 @@
 
 const KEPT_SHEETS = "garlandwright-sheets";
 const SLOW_MS = 4000;
+// A few weeks' sheets; the longest untouched go first.
+const MOST_KEPT = 120;
 
 addEventListener("install", () => skipWaiting());
 addEventListener("activate", (event) => event.waitUntil(clients.claim()));
@@ -21,7 +23,7 @@ async function networkFirst(request) {
   const cache = await caches.open(KEPT_SHEETS);
   const fresh = fetch(request).then(async (response) => {
     // A login page in its place is not the sheet.
-    if (response.ok && !response.redirected) await cache.put(request, response.clone());
+    if (response.ok && !response.redirected) await keep(cache, request, response.clone());
     return response;
   });
   try {
@@ -30,6 +32,12 @@ async function networkFirst(request) {
     const kept = await cache.match(request, { ignoreSearch: true, ignoreVary: true });
     return kept ?? fresh;
   }
+}
+
+async function keep(cache, request, response) {
+  await cache.put(request, response);
+  const kept = await cache.keys();
+  for (const old of kept.slice(0, Math.max(0, kept.length - MOST_KEPT))) await cache.delete(old);
 }
 
 function late() {
