@@ -2,14 +2,18 @@
 
 from datetime import timedelta
 
-import pytest
 from django.contrib.sessions.models import Session
+from django.db.models import QuerySet
+from django.http import HttpResponse
 from django.test import Client as Browser
 from django.urls import reverse
 
+from decor.jobs.photos import photos_add, photos_read
+from decor.throttle.service import too_often
 from quoting.client_page.guard import MOST_MISSES, MOST_PAGES, WINDOW_SECONDS
 from quoting.client_page.links import link_make, link_revoke
-from quoting.models import ClientAnswer, ClientLink
+from quoting.models import ClientAnswer, ClientLink, Edition
+from tests.decor.pictures import image_file
 from tests.factories import JobFactory, PieceFactory, QuoteFactory
 from tests.quoting.client_page.conftest import opened
 from tests.quoting.promise.sending import NOW, sent
@@ -65,21 +69,11 @@ def test_a_wrong_address_is_not_found_and_guessing_is_slowed_down(quote, edition
     assert elsewhere.get(f"/q/{token}/").status_code == 302
 
 
-def test_who_comes_far_too_often_is_asked_to_wait(phone, time_machine_key):
+def test_who_comes_far_too_often_is_asked_to_wait(phone):
     for _ in range(MOST_PAGES):
-        time_machine_key()
+        too_often(key="client page 127.0.0.1", most=MOST_PAGES, seconds=WINDOW_SECONDS, now=NOW)
     reply = phone.look()
     assert (reply.status_code, reply["Retry-After"]) == (429, str(WINDOW_SECONDS))
-
-
-@pytest.fixture
-def time_machine_key():
-    """One more visit of the phone's address, without the page."""
-    from decor.throttle.service import too_often
-
-    return lambda: too_often(
-        key="client page 127.0.0.1", most=MOST_PAGES, seconds=WINDOW_SECONDS, now=NOW
-    )
 
 
 def test_a_preview_robot_opens_and_accepts_nothing(quote, edition):
@@ -155,6 +149,24 @@ def test_the_pdf_is_the_very_one(phone, edition):
     assert reply.content == bytes(edition.pdf)
     assert reply["Content-Disposition"] == 'attachment; filename="LL-1042-edition-1.pdf"'
     assert reply["Cache-Control"] == "no-store"
+
+
+def test_of_the_jobs_photos_only_the_one_it_was_drawn_on_is_shown(phone, quote, edition):
+    drawn_on, other = photos_add(
+        job=quote.job, pictures=photos_read([image_file(), image_file(colour="tan")]).pictures
+    )
+    inputs = edition.inputs | {"photos": {drawn_on.image.name: "0" * 64}}
+    QuerySet(Edition).filter(pk=edition.pk).update(inputs=inputs)
+
+    def photo(browser: Browser, number: int) -> HttpResponse:
+        return browser.get(reverse("client_page_photo", args=[phone.link.pk, number]))
+
+    shown = photo(phone.browser, 0)
+    assert (shown.status_code, shown["Content-Type"]) == (200, "image/jpeg")
+    assert b"".join(shown.streaming_content) == drawn_on.image.open().read()
+    assert "sandbox" in shown["Content-Security-Policy"]
+    assert photo(phone.browser, 1).status_code == photo(Browser(), 0).status_code == 404
+    assert Browser().get(reverse("photo", args=[other.pk])).status_code == 302
 
 
 def test_the_owner_sees_what_the_client_sees_and_cannot_answer_for_them(quote, edition, owner):
