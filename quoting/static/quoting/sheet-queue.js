@@ -20,6 +20,7 @@ class SheetQueue {
     this.answered = answered;
     this.said = said;
     this.sending = false;
+    this.next = 0;
     this.inMemory = new Map();
     addEventListener("online", () => {
       this.said("");
@@ -84,6 +85,9 @@ class SheetQueue {
     } finally {
       this.sending = false;
     }
+    const later = this.pending().map(({ due }) => due - Date.now()).filter((wait) => wait > 0);
+    clearTimeout(this.next);
+    if (later.length) this.next = setTimeout(() => this.flush(), Math.min(...later) + TELL_AFTER_MS);
   }
 
   async send(url, job, batch) {
