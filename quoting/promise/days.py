@@ -33,6 +33,7 @@ STRIKE_WITHIN_DAYS = 2
 HUNG_BEFORE_DAYS = 2
 
 NO_HOUR = "The event has no time of day yet: plan the install by hand."
+DAY_IS_FULL = "Nobody has so many hours left for installing on {day}."
 HAS_BEGUN = "The install would have had to begin at {when} already."
 NO_STRIKE = "No time was found for taking it down: plan the strike by hand."
 STRIKE_GUESSED = "Taking it down is planned for {when}: move it where that is wrong."
@@ -72,7 +73,7 @@ def time_is_taken(job: Job, hours: HoursAsked) -> bool:
 def _install(job: Job, hours: HoursAsked, overruled: str, now: datetime) -> Iterator[str]:
     window = _window(job, hours)
     if window is None:
-        yield from [NO_HOUR] if hours.install_minutes else []
+        yield from _some_time_that_day(job, hours, overruled)
         return
     planned = _planned(job, VisitKind.INSTALL)
     if planned and _still_fits(planned, window):
@@ -87,6 +88,17 @@ def _install(job: Job, hours: HoursAsked, overruled: str, now: datetime) -> Iter
         raise NoTime(str(clash), outcome=outcome) from clash
     except VisitRefused as refused:
         raise NotPromised(str(refused)) from refused
+
+
+def _some_time_that_day(job: Job, hours: HoursAsked, overruled: str) -> Iterator[str]:
+    """No hour is agreed, so none can be planned; but that day must have hours left."""
+    if not hours.install_minutes:
+        return
+    installing = hours_by_day(job.event_on, job.event_on)[job.event_on].installing
+    if installing.left < hours.install_minutes * hours.people and not overruled:
+        outcome = Outcome.TIME_TAKEN if installing.taken else Outcome.TO_CONFIRM
+        raise NoTime(DAY_IS_FULL.format(day=date_text(job.event_on)), outcome=outcome)
+    yield NO_HOUR
 
 
 def _plan_or_move(

@@ -232,6 +232,21 @@ def test_a_bench_without_hours_left_is_for_the_owner_to_judge(quote, edition):
     assert promised(quote.job) == NOTHING
 
 
+def test_without_an_hour_the_day_itself_must_have_hours_left(quote):
+    Job.objects.filter(pk=quote.job_id).update(event_time=None)
+    edition = sent(quote)
+    nell = CrewMember.objects.create(name="Nell", role="owner", install_minutes_a_day=0)
+    assert accept(edition).outcome == Outcome.TO_CONFIRM
+    assert promised(quote.job) == NOTHING
+    nell.install_minutes_a_day = 600
+    nell.save()
+    widen(quote)
+    answer = accept(sent(quote))
+    assert answer.outcome == Outcome.HELD
+    assert "plan the install by hand" in answer.note
+    assert not quote.job.visits.exists()
+
+
 def test_making_spills_over_into_the_days_before(quote, edition):
     needed = hours_asked(edition, {}).making_minutes
     CrewMember.objects.create(name="Nell", role="owner", making_minutes_a_day=needed // 2 + 1)
