@@ -4,6 +4,7 @@ A key says by itself which balloons a count takes, so that stock follows counts 
 that is on no sheet any more: `12:base:oat:11` are 11-inch oat balloons of the base of piece 12.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -27,6 +28,9 @@ class Work(StrEnum):
 
 INFLATED: Final = frozenset({Work.BASE, Work.FILLER, Work.ACCENT, Work.SINGLE})
 POINTS: Final = int(STARBURST_POINTS.value)
+
+# As a colour's key is made.
+_SLUG: Final = re.compile(r"[-a-zA-Z0-9_]{1,40}")
 
 ItemKey = tuple[str, str, int | None]
 """Kind, colour's key, nominal size in inches."""
@@ -71,6 +75,8 @@ def step_key(text: str) -> StepKey | None:
         if parts[0] == Work.PACK and len(parts) == 2:
             return StepKey(Work.PACK, size=int(parts[1]))
         piece, work, colour, *size = parts
+        if not _SLUG.fullmatch(colour) or len(size) > 1:
+            return None
         return StepKey(Work(work), int(piece), colour, int(size[0]) if size else None)
     except (ValueError, IndexError):
         return None

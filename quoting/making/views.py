@@ -2,7 +2,6 @@ import json
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
-from uuid import UUID
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -16,12 +15,13 @@ from decor.crew.access import helper_of, jobs_shown
 from decor.models import Job
 from decor.models.job import Stage
 from quoting.making import sheet as sheets
-from quoting.making.cards import Card, card_sections, part_key, shared_out
+from quoting.making.cards import Card, card_sections
 from quoting.making.days import days_together, jobs_made_on
 from quoting.making.documents import labels_pdf, sheet_pdf
 from quoting.making.forms import HoursForm
 from quoting.making.pace import pace_together
-from quoting.making.ticks import Taken, Told, counts_of, told_take
+from quoting.making.pressing import pressed
+from quoting.making.ticks import Taken, Told, told_take
 from quoting.making.told import NOT_READ
 from quoting.making.working import work_type
 
@@ -180,61 +180,11 @@ def _from(card: Card) -> dict[str, Any]:
 
 def _pressed(request: HttpRequest, jobs: Sequence[Job]) -> None:
     said: list[str] = []
-    for job, told in _pressed_parts(request, {job.pk: job for job in jobs}):
+    for job, told in pressed(request.POST, {job.pk: job for job in jobs}, now=timezone.now()):
         taken = told_take(job=job, told=told, by=request.user, now=timezone.now())
         said += [*taken.said, *(each.why for each in taken.refused)]
     for line in dict.fromkeys(said):
         messages.info(request, line)
-
-
-def _pressed_parts(request: HttpRequest, jobs: Mapping[int, Job]) -> list[tuple[Job, Told]]:
-    """`part` says job, step and target of each share of what was pressed."""
-    post, parts = request.POST, _parts(request.POST.getlist("part"), jobs)
-    if post.get("what") == "work" and jobs:
-        return [(next(iter(jobs.values())), Told(work=(_clock_pressed(post),)))]
-    if not parts:
-        return []
-    if post.get("what") == "popped":
-        pk, step, _ = parts[0]
-        return [(jobs[pk], Told(popped=({**post.dict(), "step": step},)))]
-    return [
-        (jobs[pk], Told(ticks=({**tick, "bag": post.get("bag")},)))
-        for pk, tick in _ticks_pressed(post, parts, jobs)
-    ]
-
-
-def _parts(said: Sequence[str], jobs: Mapping[int, Job]) -> list[tuple[int, str, int]]:
-    found = []
-    for each in said:
-        pk, _, rest = each.partition("|")
-        step, _, target = rest.partition("|")
-        if pk.isdecimal() and target.isdecimal() and int(pk) in jobs:
-            found.append((int(pk), step, int(target)))
-    return found
-
-
-def _ticks_pressed(
-    post: Mapping[str, str], parts: Sequence[tuple[int, str, int]], jobs: Mapping[int, Job]
-) -> list[tuple[int, dict[str, Any]]]:
-    try:
-        key, quantity = UUID(post.get("key", "")), int(post.get("quantity", ""))
-    except ValueError:
-        return []
-    counts = {pk: counts_of(jobs[pk]) for pk, _, _ in parts}
-    shares = [(target, max(0, counts[pk].get(step, 0))) for pk, step, target in parts]
-    return [
-        (pk, {"key": str(part_key(key, step, pk)), "step": step, "quantity": count})
-        for (pk, step, _), count in zip(parts, shared_out(quantity, shares), strict=True)
-        if count
-    ]
-
-
-def _clock_pressed(post: Mapping[str, str]) -> dict[str, Any]:
-    now = timezone.now().isoformat()
-    stopped = now if post.get("press") == "stop" else None
-    started = post.get("started_at") or now
-    said = {name: post.get(name, "") for name in ("key", "phase", "people")}
-    return {**said, "started_at": started, "stopped_at": stopped}
 
 
 def _anchor(request: HttpRequest) -> str:

@@ -51,7 +51,17 @@ def test_keys_are_read_as_they_are_written():
         StepKey(Work.PACK, size=3),
     ):
         assert step_key(str(key)) == key
-    for text in ("", "pack", "pack:x", "12:base", "x:base:oat:11", "12:juggle:oat", "1:2:3:4:5"):
+    for text in (
+        "",
+        "pack",
+        "pack:x",
+        "12:base",
+        "x:base:oat:11",
+        "12:juggle:oat",
+        "1:2:3:4:5",
+        "1:base:\ud800:11",
+        "1:base:oat:11:5",
+    ):
         assert step_key(text) is None
 
 
