@@ -24,6 +24,7 @@ from quoting.estimator import example_rates
 from quoting.models import Edition, Quote, RateCard
 from quoting.pieces.service import piece_add, piece_type
 from quoting.pieces.surroundings import surroundings_of
+from quoting.pieces.variants import variant_add
 from quoting.quotes.extra_lines import extra_line_add
 from quoting.quotes.service import quote_send, quote_start
 from quoting.rate_cards.service import rate_card_change
@@ -131,6 +132,10 @@ def _quote_draft(job: Job, demo: DemoJob, *, today: date) -> Quote:
         started = piece_add(quote=quote, title=piece.title)
         typed = {"title": piece.title, **piece.typed}
         result = piece_type(piece=started, typed=typed, surroundings=surroundings)
+        if piece.other is not None:
+            variant = variant_add(piece=result.piece)
+            typed |= piece.other
+            piece_type(piece=variant, typed=typed, surroundings=surroundings)
         if piece.is_traced:
             trace_keep(
                 piece=result.piece,

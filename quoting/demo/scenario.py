@@ -50,6 +50,7 @@ class DemoPiece:
     title: str
     typed: Mapping[str, str | list[str]]
     is_traced: bool = False  # its path is tapped on the job's photo
+    other: Mapping[str, str | list[str]] | None = None  # typed differently: a second variant
 
 
 @dataclass(frozen=True)
@@ -84,9 +85,13 @@ SCHOOL = DemoClient("Tern Point School", "office@ternpoint.example")
 GARDENERS = DemoClient("Wexcombe Bay Growers", "(207) 555-0163")
 BAKER = DemoClient("Saltmarsh Bakery", "orders@saltmarshbakery.example")
 WEDDING = DemoClient("Imani Castellane", "imani@castellane.example")
+LANTERN_WALKERS = DemoClient("Chapel Green Lantern Walk", "walk@chapelgreen.example")
+GALLERY = DemoClient("Rope Walk Gallery", "desk@ropewalk.example")
 CHOIR = DemoClient("The Lantern Choir", "note under the vestry door, or after Tuesday practice")
 
 BOATHOUSE = DemoPlace("Boathouse bar", "Harrow Hill boathouse", False, "", 15300, 22)
+CHAPEL_GATE = DemoPlace("Chapel gate", "Chapel Green", True, "", 2700, 6)
+GALLERY_RAIL = DemoPlace("Upstairs gallery", "8 Rope Walk", False, "Stairs only.", 4100, 10)
 LIBRARY_PORCH = DemoPlace(
     "Library porch",
     "2 Harbour Street, Wexcombe Bay",
@@ -189,6 +194,22 @@ PRIZE_LINE = DemoPiece(
     },
 )  # fmt: skip
 
+LANTERN_ARCH = DemoPiece(
+    "Arch at the chapel gate",
+    {
+        "shape": "walk_arch", "arch_width": "7 ft", "arch_height": "7 ft 6 in", "fullness": "full",
+        "base": ["marigold", "oat"], "height": "7 ft 6 in", "crew": "2",
+    },
+    other={"fullness": "slim"},
+)  # fmt: skip
+GALLERY_LINE = DemoPiece(
+    "Garland along the gallery rail",
+    {
+        "shape": "table_line", "line_length": "10 ft", "fullness": "full",
+        "base": ["plum", "oat"], "crew": "2",
+    },
+)  # fmt: skip
+
 JOBS: Final = (
     DemoJob(
         title="Reading-week arch", client=LIBRARY, place=LIBRARY_PORCH, in_days=12, at=time(10),
@@ -230,6 +251,16 @@ JOBS: Final = (
         asked_days_ago=11, stage=Stage.PROMISED, pieces=(BARN_DOORS, BACKDROP_RING),
         extras=(DemoExtra("Hire of the ring stand", 4500),),
         message="Two pieces in one palette: the doors first, the ring behind you.",
+    ),
+    DemoJob(
+        title="Lantern walk", client=LANTERN_WALKERS, place=CHAPEL_GATE, in_days=13, at=time(17),
+        asked_days_ago=4, stage=Stage.QUOTED, pieces=(LANTERN_ARCH,),
+        message="Two ways to do it: full, or slim and lighter on the purse.",
+    ),
+    DemoJob(
+        title="Gallery opening", client=GALLERY, place=GALLERY_RAIL, in_days=13, at=time(17),
+        asked_days_ago=3, stage=Stage.QUOTED, pieces=(GALLERY_LINE,),
+        note="The same evening as the lantern walk: both want us just before five.",
     ),
     DemoJob(
         title="Carols by lantern", client=CHOIR, place=VESTRY, in_days=20, at=time(19),

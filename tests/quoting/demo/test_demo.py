@@ -61,7 +61,9 @@ def test_a_demo_has_its_jobs_and_shelf_and_made_again_it_is_left_as_it_was(tmp_p
     assert dict(Job.objects.values_list("title", "stage")) == {job.title: job.stage for job in JOBS}
     assert {job.stage for job in JOBS} >= {Stage.ASKED, Stage.QUOTED, Stage.PROMISED, Stage.DONE}
     assert Client.objects.count() == len({job.client.name for job in JOBS})
-    assert Piece.objects.count() == sum(len(job.pieces) for job in JOBS)
+    pieces = [piece for job in JOBS for piece in job.pieces]
+    assert Piece.objects.filter(counts=True).count() == len(pieces)
+    assert Piece.objects.filter(counts=False).count() == sum(bool(each.other) for each in pieces)
     assert not Piece.objects.filter(spec=None).exists()
     assert make.sample_quote_write(tmp_path).read_bytes().startswith(b"%PDF-")
     shelf_holds_every_kind_of_bag()
