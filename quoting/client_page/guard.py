@@ -5,7 +5,7 @@ from functools import wraps
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
@@ -17,12 +17,13 @@ MOST_PAGES = 300
 MOST_PRESSES = 40
 # Nobody guesses one of 2^256; who tries is slowed down all the same.
 MOST_MISSES = 10
+CLIENT_PATHS = ("/q/", "/your-quote/")
 
 View = Callable[..., HttpResponse]
 
 
 def client_view(view: View) -> View:
-    """Needs no login. Counts who comes; the page is kept by no cache and found by no search."""
+    """Needs no login. Counts who comes."""
 
     @login_not_required
     @wraps(view)
@@ -30,14 +31,29 @@ def client_view(view: View) -> View:
         if _comes_too_often(request):
             response = render(request, "quoting/client_page/too_often.html", status=429)
             response["Retry-After"] = str(WINDOW_SECONDS)
-        else:
-            response = view(request, *args, **kwargs)
-        response.headers.setdefault("Cache-Control", "no-store")
-        response["Referrer-Policy"] = "same-origin"
-        response["X-Robots-Tag"] = "noindex, nofollow, noarchive"
-        return response
+            return response
+        try:
+            return view(request, *args, **kwargs)
+        except Http404:  # else they would get the page that leads the owner to their login
+            return render(request, "quoting/client_page/not_found.html", status=404)
 
     return guarded
+
+
+class ClientPageMiddleware:
+    """Whatever is answered at a client's address is kept by no cache and found by no search: also
+    what no view of ours answers, such as an error, or the way on to an address with its slash."""
+
+    def __init__(self, get_response: View) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if request.path_info.startswith(CLIENT_PATHS):
+            response["Cache-Control"] = "no-store"
+            response["Referrer-Policy"] = "same-origin"
+            response["X-Robots-Tag"] = "noindex, nofollow, noarchive"
+        return response
 
 
 def has_guessed_too_often(request: HttpRequest) -> bool:

@@ -32,11 +32,28 @@ def test_the_first_visit_leads_to_an_address_without_the_token(quote, edition):
     assert token not in str([session.get_decoded() for session in Session.objects.all()])
 
 
-def test_every_answer_is_kept_by_no_cache_and_found_by_no_search(phone):
+def test_every_answer_is_kept_by_no_cache_and_found_by_no_search(phone, edition):
+    strict = Browser(enforce_csrf_checks=True)
+    for reply in (
+        phone.browser.get("/q/wrong"),  # the slash is added before any view of ours is asked
+        phone.browser.get(phone.url("client_page_pdf")),
+        phone.browser.get(phone.url("client_page_logo")),
+        phone.browser.get("/q/wrong/further/"),
+        phone.accept(),
+        strict.post(phone.url("client_page_accept")),
+    ):
+        assert reply["Cache-Control"] == "no-store"
+        assert reply["Referrer-Policy"] == "same-origin"
+        assert "noindex" in reply["X-Robots-Tag"]
+        assert "default-src 'self'" in reply["Content-Security-Policy"]
+
+
+def test_every_page_is_kept_by_no_cache_and_found_by_no_search(phone):
     for reply in (
         phone.look(),
         phone.browser.get("/q/wrong/"),
         phone.browser.get("/your-quote/9/"),
+        phone.browser.get(phone.url("client_page_day")),
     ):
         assert reply["Cache-Control"] == "no-store"
         assert reply["Referrer-Policy"] == "same-origin"
