@@ -58,6 +58,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "decor.business.middleware.BusinessMiddleware",
     "decor.crew.access.HelperMiddleware",
+    "quoting.bench.telling.BenchMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
 

@@ -10,6 +10,7 @@ urlpatterns = [
     path("", include("quoting.covering.urls")),
     path("", include("quoting.calling_off.urls")),
     path("", include("quoting.making.urls")),
+    path("bench/", include("quoting.bench.urls")),
     path("visits/", include("quoting.installing.urls")),
     path("jobs/", include("quoting.look_back.urls")),
     path("pieces/", include("quoting.pieces.urls")),

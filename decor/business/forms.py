@@ -18,6 +18,8 @@ LOGO_LONGEST_PX = 1200
 MOST_MINUTES_BEFORE = 48 * 60
 LONGEST_WINDOW = 8 * 60
 MOST_DAYS_AFTER = 366
+LEAST_SESSION = 30
+LONGEST_SESSION = 24 * 60
 
 
 class SafeLinkField(forms.URLField):
@@ -59,6 +61,12 @@ class BusinessForm(forms.ModelForm):
         max_value=LONGEST_WINDOW,
         help_text="30: a client is told “between 9 and 9:30”.",
     )
+    session_minutes_most = forms.IntegerField(
+        label="Minutes at the bench for one job on one day, at most",
+        min_value=LEAST_SESSION,
+        max_value=LONGEST_SESSION,
+        help_text="Of each person. What takes longer is spread over more days.",
+    )
     client_page_days = forms.IntegerField(
         label="Days after the event that a client’s page can be opened",
         min_value=0,
@@ -89,6 +97,7 @@ class BusinessForm(forms.ModelForm):
             "ready_before_minutes",
             "arrival_window_minutes",
             "client_page_days",
+            "session_minutes_most",
         )
         field_classes = {"payment_link": SafeLinkField}
         labels = {
@@ -140,7 +149,8 @@ class BusinessForm(forms.ModelForm):
             "account_name",
             "account_iban",
             "account_bic",
-            HTML('<h2 class="mt-4">How you install</h2>'),
+            HTML('<h2 class="mt-4">How you make and install</h2>'),
+            "session_minutes_most",
             "ready_before_minutes",
             "arrival_window_minutes",
             HTML('<h2 class="mt-4">How things are written</h2>'),

@@ -55,6 +55,15 @@ def session_move(*, session: MakingSession, on: date, minutes: int, now: datetim
     return moved
 
 
+@transaction.atomic
+def session_pin(*, session: MakingSession, is_fixed: bool) -> None:
+    """Whether a new plan leaves it where it is. Nothing a calendar shows, so no new sequence."""
+    open_ones = MakingSession.objects.filter(pk=session.pk, called_off_at=None, done_at=None)
+    if not open_ones.update(is_fixed=is_fixed):
+        raise SessionRefused(IS_OVER)
+    session.is_fixed = is_fixed
+
+
 def session_call_off(*, session: MakingSession, now: datetime) -> None:
     _call_off(MakingSession.objects.filter(pk=session.pk), now)
     session.refresh_from_db()

@@ -33,6 +33,7 @@ HELPER_MAY = LEAVING | {
     "making_hours",
     "making_pdf",
     "making_labels",
+    "bench",
     "making_day",
     "making_day_press",
     "calendar_month",

@@ -69,6 +69,9 @@ class Business(Located):
     client_page_days = models.PositiveSmallIntegerField(
         default=14, help_text="How long after the event a client's page can be opened"
     )
+    session_minutes_most = models.PositiveSmallIntegerField(
+        default=240, help_text="How long each person stays at the bench for one job on one day"
+    )
     is_demo = models.BooleanField(default=False, editable=False)
 
     class Meta:
@@ -76,6 +79,10 @@ class Business(Located):
         constraints = [
             *Located.Meta.constraints,
             models.CheckConstraint(condition=models.Q(id=1), name="there_is_one_business"),
+            models.CheckConstraint(
+                condition=models.Q(session_minutes_most__gte=30, session_minutes_most__lte=1440),
+                name="session_is_within_a_day",
+            ),
         ]
 
     def __str__(self) -> str:

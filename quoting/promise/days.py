@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from decor.calendar.capacity import clashes, hours_by_day, visits_between
 from decor.calendar.moments import clock_text, local_day
-from decor.calendar.sessions import WHOLE_DAY, session_call_off, session_plan
 from decor.calendar.visits import (
     VisitClash,
     VisitRefused,
@@ -17,15 +16,14 @@ from decor.calendar.visits import (
     visit_plan,
 )
 from decor.display import date_text, hours_text
-from decor.models import Job, MakingSession, Visit
+from decor.models import Job, Visit
 from decor.models.visit import VisitKind
-from inventory.holds.days import making_on
+from quoting.bench.asked import Work
+from quoting.bench.service import bench_look, bench_write, minutes_lost
 from quoting.models.client_page import Outcome
 from quoting.promise.asked import HoursAsked
 from quoting.promise.refusal import NoTime, NotPromised
 
-# common practice, no source: what is inflated earlier than that has lost its shine
-MAKING_DAYS = 3
 # When to take it down nobody has said yet: the morning or afternoon after, until it is moved.
 STRIKE_AT = (time(10), time(14))
 STRIKE_WITHIN_DAYS = 2
@@ -37,21 +35,21 @@ DAY_IS_FULL = "Nobody has so many hours left for installing on {day}."
 HAS_BEGUN = "The install would have had to begin at {when} already."
 NO_STRIKE = "No time was found for taking it down: plan the strike by hand."
 STRIKE_GUESSED = "Taking it down is planned for {when}: move it where that is wrong."
-BENCH_IS_FULL = "Making it takes {needed}, and {left} are left at the bench until {day}."
+BENCH_IS_FULL = "Making it takes {needed}, and {lost} of that find no place at the bench."
 
 
 Window = tuple[datetime, datetime]
 
 
-def days_plan(*, job: Job, hours: HoursAsked, overruled: str, now: datetime) -> list[str]:
+def days_plan(*, work: Work, hours: HoursAsked, overruled: str, now: datetime) -> list[str]:
     """Notes for the owner. Raises NoTime where it cannot be done besides all that is planned;
     `overruled` is the owner's reason why it is done all the same."""
+    job = work.job
     notes = [
         *_install(job, hours, overruled, now),
         *_strike(job, hours, now),
     ]
-    _bench(job, hours, overruled, now)
-    return notes
+    return [*notes, *_bench(work, overruled, now)]
 
 
 def time_is_taken(job: Job, hours: HoursAsked) -> bool:
@@ -168,27 +166,18 @@ def _strike_times(event_on: date) -> Iterator[datetime]:
             yield datetime.combine(event_on + timedelta(days=days), at, tzinfo=zone)
 
 
-def _bench(job: Job, hours: HoursAsked, overruled: str, now: datetime) -> None:
-    """The latest hours first, as what is made last looks best. A plan that the owner has set by
-    hand stays."""
-    open_ones = MakingSession.objects.filter(job=job, called_off_at=None)
-    if open_ones.exclude(is_fixed=False, done_at=None).exists():
+def _bench(work: Work, overruled: str, now: datetime) -> Iterator[str]:
+    """By the one plan there is; what is made already is not planned again. Where others are pushed out by it, it has no time either."""
+    if work.job.making_sessions.filter(done_at__isnull=False).exists():
         return
-    for session in open_ones:
-        session_call_off(session=session, now=now)
-    today = timezone.localdate(now)
-    last = making_on(job.event_on, today=today)
-    first = max(today, last - timedelta(days=MAKING_DAYS - 1))
-    free = {on: max(0, day.making.left) for on, day in hours_by_day(first, last).items()}
-    needed = hours.making_minutes
-    if needed > sum(free.values()) and not overruled:
-        said = {"needed": hours_text(needed / 60), "left": hours_text(sum(free.values()) / 60)}
-        raise NoTime(BENCH_IS_FULL.format(day=date_text(last), **said))
-    for on in sorted(free, reverse=True):
-        minutes = needed if on == first else min(needed, free[on])
-        if minutes:
-            session_plan(job=job, on=on, minutes=min(minutes, WHOLE_DAY), now=now)
-        needed -= minutes
+    planned = bench_look(now=now, promising=work)
+    lost = minutes_lost(promising=work, planned=planned)
+    if lost and not overruled:
+        needed, lost_text = hours_text(work.minutes / 60), hours_text(lost / 60)
+        raise NoTime(BENCH_IS_FULL.format(needed=needed, lost=lost_text))
+    bench_write(planned, now=now)
+    yield from planned.moved_of_others(work.job)
+    yield from planned.short if lost else ()
 
 
 def _window(job: Job, hours: HoursAsked) -> Window | None:

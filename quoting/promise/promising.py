@@ -15,6 +15,7 @@ from decor.jobs.stages import MoveRefused
 from decor.models import Business, Job
 from decor.models.job import Stage
 from decor.payments.service import schedule_set
+from quoting.bench.asked import Work
 from quoting.covering.kit import kit_notes
 from quoting.models import Edition
 from quoting.models.client_page import Outcome
@@ -59,10 +60,12 @@ def promise_make(
     _refuse_another_day(edition, job)
     demand = edition_demand(edition, combination.chosen)
     hours = hours_asked(edition, combination.chosen)
-    kit = kit_notes(job, specs_asked(edition, combination.chosen))
+    specs = specs_asked(edition, combination.chosen)
+    work = Work(job=job, minutes=hours.making_minutes, specs=tuple(specs))
+    kit = kit_notes(job, specs)
     if kit and by_client:
         raise NotPromised(" ".join(kit))
-    notes = [*kit, *days_plan(job=job, hours=hours, overruled=overruled, now=now)]
+    notes = [*kit, *days_plan(work=work, hours=hours, overruled=overruled, now=now)]
     to_buy = stock_hold(
         job=job,
         demand=demand,

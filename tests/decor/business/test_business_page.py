@@ -25,6 +25,7 @@ SAID = {
     "ready_before_minutes": 90,
     "arrival_window_minutes": 45,
     "client_page_days": 21,
+    "session_minutes_most": 180,
 }
 PAGE = "/business/"
 CLEAR = {"mode": "RGBA", "file_format": "PNG", "colour": (0, 0, 0, 0)}
