@@ -22,7 +22,9 @@ def letters_over() -> QuerySet[Letter]:
 
 
 def letters_of(job: Job) -> QuerySet[Letter]:
-    return letters_listed().filter(job=job)[:LETTERS_ON_A_JOB]
+    """To its client; the page says itself what the owner got a notice of."""
+    to_client = letters_listed().filter(job=job).exclude(kind=LetterKind.NOTICE)
+    return to_client[:LETTERS_ON_A_JOB]
 
 
 def kinds_sent(job: int) -> dict[str, Letter]:

@@ -1,6 +1,7 @@
 """Letters to clients: composed, written into the outbox, and sent from there.
 
-Nothing goes without the owner's press but confirmations of what the client just did. Whoever
+Nothing goes without the owner's press but confirmations of what the client just did, and a notice
+of it to the owner. Whoever
 writes a letter may be inside a transaction: it is sent once that has committed, and if it cannot
 be sent then, it waits in the outbox for `manage.py send_outbox`.
 """
@@ -14,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import IntegrityError, transaction
 
+from decor.business.service import the_business
 from decor.letters.attachments import Attachment
 from decor.letters.filling import filled, late_in, one_line, plain_lines
 from decor.letters.outbox import letter_stop, letter_try_again, outbox_send
@@ -26,6 +28,7 @@ __all__ = [
     "LetterRefused",
     "letter_compose",
     "letter_confirm",
+    "letter_notice",
     "letter_stop",
     "letter_try_again",
     "letter_write",
@@ -115,13 +118,33 @@ def letter_confirm(
     if kind not in CONFIRMATIONS:
         raise ValueError(f"{kind} does not confirm what a client did: the owner sends it")
     subject, body = letter_compose(kind, job, told)
+    letter = Words(subject, body)
+    return _by_itself(kind, job, job.client.email, letter, now, entry_key, attachment)
+
+
+def letter_notice(*, job: Job, words: Words, now: datetime, entry_key: str) -> Letter | None:
+    """To the owner, of what a client just did; None where the business has no e-mail address."""
+    business = the_business()
+    to = business.email if business else ""
+    return _by_itself(LetterKind.NOTICE, job, to, words, now, entry_key)
+
+
+def _by_itself(
+    kind: str,
+    job: Job,
+    to: str,
+    words: Words,
+    now: datetime,
+    entry_key: str,
+    attachment: Attachment | None = None,
+) -> Letter | None:
     try:
         return letter_write(
             kind=kind,
             job=job,
-            to=job.client.email,
-            subject=subject,
-            body=body[:LONGEST_BODY],
+            to=to,
+            subject=words.subject,
+            body=words.body[:LONGEST_BODY],
             attachment=attachment,
             by=None,
             now=now,

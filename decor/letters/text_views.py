@@ -22,7 +22,7 @@ RESET = "“{kind}” has our words again."
 @require_GET
 def letter_text_list(request: HttpRequest) -> HttpResponse:
     changed = changed_kinds()
-    rows = [(kind, WHAT_FOR[kind], kind in changed) for kind in LetterKind]
+    rows = [(kind, WHAT_FOR[kind], kind in changed) for kind in OURS]
     context = {
         "by_hand": [row for row in rows if row[0] not in CONFIRMATIONS],
         "by_itself": [row for row in rows if row[0] in CONFIRMATIONS],
@@ -72,6 +72,6 @@ def _shown(form: LetterTextForm, kind: LetterKind, jobs: list[Job]) -> Shown | N
 
 
 def _kind(kind: str) -> LetterKind:
-    if kind not in LetterKind.values:
+    if kind not in OURS:
         raise Http404
     return LetterKind(kind)

@@ -13,12 +13,12 @@ from decor.letters.forms import CopyForm, LetterForm
 from decor.letters.lists import kinds_sent
 from decor.letters.service import CONFIRMATIONS, LetterRefused, letter_write
 from decor.letters.showing import shown
-from decor.letters.texts import WHAT_FOR, Words, words_of
+from decor.letters.texts import OURS, WHAT_FOR, Words, words_of
 from decor.letters.views import tell_what_became
 from decor.models import Job
 from decor.models.letter import LetterKind
 
-BY_HAND = [kind for kind in LetterKind if kind not in CONFIRMATIONS]
+BY_HAND = [kind for kind in OURS if kind not in CONFIRMATIONS]
 
 
 @require_GET

@@ -15,6 +15,7 @@ class LetterKind(models.TextChoices):
     ACCEPTED = "accepted", "They accepted"
     DECLINED = "declined", "They declined"
     ASKED = "asked", "They asked a question"
+    NOTICE = "notice", "A notice to yourself"
 
 
 class LetterText(models.Model):

@@ -21,6 +21,7 @@ from quoting.pieces.variants import variant_choose
 from quoting.promise.promising import Promise, promise_locked, promise_make
 from quoting.promise.refusal import NotPromised
 from quoting.promise.states import PageState, edition_state, link_state
+from quoting.promise.telling import answer_tell, question_tell
 from quoting.quotes.combinations import Chosen, Combination, frozen_combination
 from quoting.quotes.touching import quote_touched
 
@@ -66,6 +67,8 @@ def edition_accept(
         promise = _promise(edition, combination, now)
         said = Said(link=link, typed_name=typed_name, address=address)
         answer = answer_keep(edition, combination, promise, said, now)
+        if link:
+            answer_tell(answer, now=now)
         _confirm(LetterKind.ACCEPTED, answer, now, attachment=edition_pdf(edition))
         return answer
 
@@ -90,6 +93,8 @@ def edition_decline(
             pdf_sha256=edition.pdf_sha256,
         )
         quote_touched(edition.quote)
+        if link:
+            answer_tell(answer, now=now)
         _confirm(LetterKind.DECLINED, answer, now)
         return answer
 
@@ -99,6 +104,7 @@ def question_ask(*, quote: Quote, text: str, typed_name: str, now: datetime) -> 
     question = ClientQuestion.objects.create(
         quote=quote, text=text, typed_name=typed_name, asked_at=now
     )
+    question_tell(question, now=now)
     letter_confirm(
         kind=LetterKind.ASKED,
         job=quote.job,

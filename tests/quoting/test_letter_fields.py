@@ -179,6 +179,6 @@ def test_of_two_quotes_the_one_is_named_that_the_client_answered(job):
     plain_edition(newer, sent_at=NOW + timedelta(hours=1))
     older = job.quotes.get(number="LL-1042")
     question_ask(quote=older, text="Is it safe?", typed_name="Ada", now=NOW)
-    letter = Letter.objects.get()
+    letter = Letter.objects.get(kind=LetterKind.ASKED)
     assert letter.subject == "Your question about quote LL-1042"
     assert "Is it safe?" in letter.body

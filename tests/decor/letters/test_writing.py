@@ -26,14 +26,14 @@ INJECTED = "Bob\r\nBcc: everyone@elsewhere.example\r\n\r\nAnd a body of my own"
 
 
 def test_there_is_a_text_of_ours_for_every_kind_and_all_its_fields_are_known():
-    assert set(OURS) == set(LetterKind)
+    assert set(OURS) == set(LetterKind) - {LetterKind.NOTICE}
     for words in OURS.values():
         assert problems_of(words.subject) == problems_of(words.body) == []
         assert not [name for name in late_fields() if name in words.subject]
         assert len(words.body) < 4000
 
 
-@pytest.mark.parametrize("kind", LetterKind)
+@pytest.mark.parametrize("kind", OURS)
 def test_every_letter_of_ours_reads_well_for_a_job_that_knows_nothing_yet(kind, business):
     job = JobFactory(site=None, event_on=None)
     subject, body = letter_compose(kind, job)
