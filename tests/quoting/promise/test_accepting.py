@@ -1,8 +1,10 @@
 from datetime import UTC, date, datetime, timedelta
+from math import ceil
 
 import pytest
 from django.db import IntegrityError, transaction
 
+from decor.display import hours_text
 from decor.models import CrewMember, Job, Letter
 from decor.models.job import Stage
 from decor.models.visit import VisitKind
@@ -10,6 +12,7 @@ from inventory.kit.service import kit_hold
 from inventory.models import Item, Kit, Need, SupplierBag
 from quoting.client_page.links import link_make, link_revoke
 from quoting.covering.demand import quote_demand
+from quoting.estimator.planning import STEP_MINUTES
 from quoting.models import ClientAnswer, Edition
 from quoting.models.client_page import AnswerKind, Outcome
 from quoting.models.quote import QuoteStage
@@ -70,7 +73,8 @@ def test_the_days_are_planned_by_the_hours_of_the_edition(quote, edition):
     strike = quote.job.visits.get(kind=VisitKind.STRIKE)
     assert strike.starts_at == datetime(2026, 6, 21, 10, 0, tzinfo=NEW_YORK)
     session = quote.job.making_sessions.get()
-    assert (session.on, session.minutes) == (date(2026, 6, 19), hours.making_minutes)
+    whole_steps = STEP_MINUTES * ceil(hours.making_minutes / STEP_MINUTES)
+    assert (session.on, session.minutes) == (date(2026, 6, 19), whole_steps)
     assert "Sunday 21 June 2026 at 10 a.m." in ClientAnswer.objects.get().note
 
 
@@ -226,9 +230,10 @@ def test_without_hands_enough_it_is_not_said_that_somebody_else_came_first(quote
 def test_a_bench_without_hours_left_is_for_the_owner_to_judge(quote, edition):
     accept_one = CrewMember.objects.create(name="Nell", role="owner", making_minutes_a_day=10)
     answer = accept(edition)
-    assert accept_one.making_minutes_a_day * 3 < hours_asked(edition, {}).making_minutes
+    needed = hours_text(hours_asked(edition, {}).making_minutes / 60)
+    assert accept_one.making_minutes_a_day < STEP_MINUTES
     assert answer.outcome == Outcome.TO_CONFIRM
-    assert "30 min are left at the bench until Friday 19 June 2026" in answer.note
+    assert f"{needed} of that find no place at the bench" in answer.note
     assert promised(quote.job) == NOTHING
 
 
@@ -248,14 +253,11 @@ def test_without_an_hour_the_day_itself_must_have_hours_left(quote):
 
 
 def test_making_spills_over_into_the_days_before(quote, edition):
-    needed = hours_asked(edition, {}).making_minutes
-    CrewMember.objects.create(name="Nell", role="owner", making_minutes_a_day=needed // 2 + 1)
+    CrewMember.objects.create(name="Nell", role="owner", making_minutes_a_day=STEP_MINUTES)
+    assert STEP_MINUTES < hours_asked(edition, {}).making_minutes <= 2 * STEP_MINUTES
     accept(edition)
     sessions = dict(quote.job.making_sessions.values_list("on", "minutes"))
-    assert sessions == {
-        date(2026, 6, 19): needed // 2 + 1,
-        date(2026, 6, 18): needed - needed // 2 - 1,
-    }
+    assert sessions == {date(2026, 6, 19): STEP_MINUTES, date(2026, 6, 18): STEP_MINUTES}
 
 
 def test_an_install_that_should_have_begun_is_not_promised(quote):
