@@ -197,7 +197,7 @@ def answer_lines(first: date, last: date) -> Iterator[TodayLine]:
         said = ACCEPTED if is_yes else DECLINED
         yield TodayLine(
             on=min(on + ONE_DAY, last),
-            kind=Deed.CONFIRM,
+            kind=Deed.CONFIRM if is_yes else Deed.DECIDE,
             text=said.format(client=quote.job.client.name, number=quote.number),
             url=(
                 reverse("quote_detail", args=[quote.pk])

@@ -13,6 +13,7 @@ class Deed(Enum):
 
     CONFIRM = "Confirm"
     ANSWER = "Answer"
+    DECIDE = "Decide"
     INSTALL = "Install"
     REVISIT = "Revisit"
     STRIKE = "Strike"

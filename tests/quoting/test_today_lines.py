@@ -138,7 +138,7 @@ def test_a_quote_that_was_declined_is_told_until_the_job_moves_or_something_new_
         quote = QuoteFactory(job=JobFactory(stage=stage), stage="declined", number=number)
         answered(plain_edition(quote), kind="declined", outcome="", typed_name="")
     plain_edition(quote, number=2)
-    (line,) = [line for line in lines(Deed.CONFIRM) if "declined" in line.text]
+    (line,) = [line for line in lines(Deed.DECIDE) if "declined" in line.text]
     assert line.text.startswith("Wexcombe Bay Library declined LL-1042:")
 
 

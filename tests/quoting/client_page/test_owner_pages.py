@@ -11,7 +11,8 @@ from quoting.models import ClientLink, ClientQuestion
 from quoting.promise.service import edition_decline, question_ask
 from tests.quoting.client_page.conftest import opened
 from tests.quoting.promise.accepting import accept, promised
-from tests.quoting.promise.sending import NOW
+from tests.quoting.promise.sending import NOW, sent
+from tests.quoting.quotes.variants import with_variants
 
 
 def page(browser, name, *args):
@@ -59,11 +60,21 @@ def test_an_acceptance_stands_on_the_quote_and_on_the_job(owner_client, quote, e
         assert "nothing is held yet" not in said
 
 
+def test_the_job_lists_a_quote_with_what_the_client_chose(owner_client, quote):
+    first, fuller, _ = with_variants(quote)
+    answer = accept(sent(quote), chosen={first.choice: fuller.pk})
+    said = page(owner_client, "job_detail", quote.job_id)
+    listed = said[said.index('id="quotes"') :].partition("</ul>")[0]
+    assert answer.total_cents != answer.edition.total_cents
+    assert f"{answer.total_cents / 100:,.2f}" in listed
+
+
 def test_a_decline_stands_there_with_its_reason(owner_client, quote, edition):
     edition_decline(edition=edition, link=None, reason="<b>No</b>", address=None, now=NOW)
     said = page(owner_client, "job_detail", quote.job_id)
     assert "Declined: edition 1" in said and "&lt;b&gt;No&lt;/b&gt;" in said
     assert "?to=lost#by-hand" in said
+    assert "Promise it" not in said and "Open quote LL-1042" in said
     assert "Send edition 2" in page(owner_client, "quote_detail", quote.pk)
 
 
