@@ -13,7 +13,7 @@ from quoting.bench.service import Planned, bench_look
 from quoting.bench.words import day_text, help_texts
 
 WEEKS = timedelta(weeks=3)
-LATELY = timedelta(days=7)
+A_WEEK = timedelta(days=7)
 OUT_OF_TIME = "{title} on {day}: too early for its balloons, or too late for its install."
 OVERFULL = "{day}: {minutes} more is set by hand than there are hours for."
 GAVE_WAY = "{title}: no longer on {day}, {minutes}."
@@ -62,7 +62,7 @@ def bench_page(*, now: datetime) -> BenchPage:
 
 
 def _days(first: date, last: date) -> tuple[BenchDay, ...]:
-    """Every day on which somebody works or something is planned."""
+    """The days of a week on which somebody works, and later ones that have something planned."""
     rows = MakingSession.objects.filter(on__range=(first, last), called_off_at=None)
     shown = rows.select_related("job__client").order_by("on", "job__event_on", "pk")
     sessions = {on: tuple(of_day) for on, of_day in groupby(shown, key=lambda row: row.on)}
@@ -76,7 +76,7 @@ def _days(first: date, last: date) -> tuple[BenchDay, ...]:
             ),
         )
         for on, hours in hours_by_day(first, last).items()
-        if hours.making.given or on in sessions
+        if on in sessions or (hours.making.given and on < first + A_WEEK)
     )
 
 
@@ -95,7 +95,7 @@ def _by_hand(planned: Planned) -> tuple[str, ...]:
 def _gave_way(today: date, now: datetime) -> tuple[str, ...]:
     """What was planned and is not any more, of jobs that are still to be made."""
     dropped = MakingSession.objects.filter(
-        called_off_at__gte=now - LATELY, on__gte=today, job__stage=Stage.PROMISED
+        called_off_at__gte=now - A_WEEK, on__gte=today, job__stage=Stage.PROMISED
     )
     return tuple(
         GAVE_WAY.format(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import date
+from itertools import islice
 
 from decor.display import date_text, hours_text
 from quoting.bench.asked import Asked
@@ -14,12 +15,13 @@ from quoting.estimator.planning import (
     what_would_help,
 )
 
+MOST_HELPS = 5
 MOVED = "{title}: moved from {old} to {new}."
 LONGER = "{title}: {new}, instead of {minutes}."
 ADDED = "{title}: planned for {new}."
 DROPPED = "{title}: no longer on {old}."
 REPLACED = "{title}: {new}, instead of {old}."
-SHORT = "{title}: {minutes} of it find no place before {day}."
+SHORT = "{title}: {minutes} of it do not fit before {day}."
 MORE_HOURS = "{minutes} more on {day} would make room for {saves}."
 LONGER_SESSIONS = "Staying {minutes} longer at each job would make room for {saves}."
 OLDER_BALLOONS = (
@@ -52,8 +54,8 @@ def short_text(asked: Asked, short: Short) -> str:
 
 
 def help_texts(asked: Asked) -> tuple[str, ...]:
-    """Costs a second: only where something finds no place."""
-    return tuple(_relief_texts(asked))
+    """Those that help most. Costs a second: only where something finds no place."""
+    return tuple(islice(_relief_texts(asked), MOST_HELPS))
 
 
 def _relief_texts(asked: Asked) -> Iterator[str]:

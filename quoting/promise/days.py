@@ -35,7 +35,7 @@ DAY_IS_FULL = "Nobody has so many hours left for installing on {day}."
 HAS_BEGUN = "The install would have had to begin at {when} already."
 NO_STRIKE = "No time was found for taking it down: plan the strike by hand."
 STRIKE_GUESSED = "Taking it down is planned for {when}: move it where that is wrong."
-BENCH_IS_FULL = "Making it takes {needed}, and {lost} of that find no place at the bench."
+BENCH_IS_FULL = "Making it takes {needed}, and {lost} of that do not fit at the bench."
 
 
 Window = tuple[datetime, datetime]

@@ -233,7 +233,7 @@ def test_a_bench_without_hours_left_is_for_the_owner_to_judge(quote, edition):
     needed = hours_text(hours_asked(edition, {}).making_minutes / 60)
     assert accept_one.making_minutes_a_day < STEP_MINUTES
     assert answer.outcome == Outcome.TO_CONFIRM
-    assert f"{needed} of that find no place at the bench" in answer.note
+    assert f"{needed} of that do not fit at the bench" in answer.note
     assert promised(quote.job) == NOTHING
 
 
