@@ -167,7 +167,8 @@ def _strike_times(event_on: date) -> Iterator[datetime]:
 
 
 def _bench(work: Work, overruled: str, now: datetime) -> Iterator[str]:
-    """By the one plan there is; what is made already is not planned again. Where others are pushed out by it, it has no time either."""
+    """By the one plan there is; what is made already is not planned again. Where others are
+    pushed out by it, it has no time either."""
     if work.job.making_sessions.filter(done_at__isnull=False).exists():
         return
     planned = bench_look(now=now, promising=work)
