@@ -12,6 +12,7 @@ class DecorConfig(AppConfig):
         # Not before: these need the models to be loaded.
         from decor.calendar.registering import register_our_days
         from decor.jobs.stages import job_moved
+        from decor.letters.own_attachments import register_own_attachments
         from decor.letters.own_fields import register_own_fields
         from decor.payments.moves import schedule_with_the_move
         from decor.today.ours import register_our_lines
@@ -19,4 +20,5 @@ class DecorConfig(AppConfig):
         job_moved.connect(schedule_with_the_move)
         register_our_days()
         register_own_fields()
+        register_own_attachments()
         register_our_lines()

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from decor.display import date_text, money_text
-from decor.letters.attachments import Attachment
+from decor.letters.attachments import Offer
 from decor.letters.attachments import register as register_attachment
 from decor.letters.fields import Minted, register, register_late
 from decor.models import Job
@@ -60,12 +60,12 @@ def edition_meant(job: Job) -> Edition | None:
     return accepted or editions.order_by("-sent_at", "-pk").first()
 
 
-def quote_pdf(job: Job) -> Attachment | None:
+def quote_pdf(job: Job) -> Offer | None:
     edition = edition_meant(job)
     if edition is None:
         return None
     name = f"{edition.quote.number}-edition-{edition.number}.pdf"
-    return Attachment(name, "application/pdf", bytes(edition.pdf))
+    return Offer(name, "application/pdf", lambda: bytes(edition.pdf))
 
 
 def _number(job: Job) -> str:

@@ -13,7 +13,19 @@ class Attachment:
     content: bytes
 
 
-Provider = Callable[[Job], Attachment | None]
+@dataclass(frozen=True)
+class Offer:
+    """What can go with a letter. It is made only when the letter goes: a PDF takes its time."""
+
+    name: str
+    content_type: str
+    make: Callable[[], bytes]
+
+    def made(self) -> Attachment:
+        return Attachment(self.name, self.content_type, self.make())
+
+
+Provider = Callable[[Job], Offer | None]
 _providers: dict[str, Provider] = {}
 
 
@@ -21,6 +33,6 @@ def register(kind: str, provider: Provider) -> None:
     _providers[kind] = provider
 
 
-def attachment_for(kind: str, job: Job) -> Attachment | None:
+def offer_for(kind: str, job: Job) -> Offer | None:
     provider = _providers.get(kind)
     return provider(job) if provider else None

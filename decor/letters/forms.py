@@ -4,7 +4,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from decor.letters.attachments import Attachment
+from decor.letters.attachments import Offer
 from decor.letters.filling import filled, late_in, one_line, problems_of
 from decor.letters.service import LONGEST_BODY, LONGEST_SUBJECT, letter_compose
 from decor.letters.texts import Words, words_of
@@ -80,7 +80,7 @@ class LetterForm(forms.Form):
     press = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(
-        self, *args: Any, job: Job, kind: LetterKind, attachment: Attachment | None, **kwargs: Any
+        self, *args: Any, job: Job, kind: LetterKind, attachment: Offer | None, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
         self.job = job

@@ -9,7 +9,7 @@ from django.utils.dateformat import time_format
 from decor.business.service import the_business
 from decor.display import date_text, money_text
 from decor.letters.fields import register
-from decor.models import Business, Job
+from decor.models import Business, Job, PaymentLine, Visit
 from decor.models.payment import PaymentKind
 from decor.models.visit import VisitKind
 from decor.payments.account import account_of
@@ -59,6 +59,16 @@ def register_own_fields() -> None:
     register("business", "Your business's name", lambda job: _business().name)
 
 
+def install_of(job: Job) -> Visit | None:
+    return job.visits.filter(kind=VisitKind.INSTALL, called_off_at=None).first()
+
+
+def last_payment(job: Job) -> PaymentLine | None:
+    """One that was taken back is none."""
+    payments = job.payments.filter(kind=PaymentKind.PAYMENT, corrected_by=None)
+    return payments.order_by("at", "pk").last()
+
+
 def _business() -> Business:
     return the_business() or Business()
 
@@ -69,7 +79,7 @@ def _money(cents: int) -> str:
 
 def _arrival_window(job: Job) -> str:
     """From the planned start on: before it, whoever comes may still be at another place."""
-    install = job.visits.filter(kind=VisitKind.INSTALL, called_off_at=None).first()
+    install = install_of(job)
     if install is None:
         return ""
     business = _business()
@@ -96,8 +106,7 @@ def _still_to_pay(job: Job) -> str:
 
 
 def _last_payment(job: Job) -> str:
-    payments = job.payments.filter(kind=PaymentKind.PAYMENT, corrected_by=None)
-    last = payments.order_by("at", "pk").last()
+    last = last_payment(job)
     return _money(last.amount_cents) if last else ""
 
 

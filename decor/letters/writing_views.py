@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from decor.letters.attachments import attachment_for
+from decor.letters.attachments import offer_for
 from decor.letters.fields import every_field
 from decor.letters.filling import late_filled, late_in, problems_of
 from decor.letters.forms import CopyForm, LetterForm
@@ -31,8 +31,8 @@ def letter_choose(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def letter_new(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     job, kind = _job(pk), _kind(kind)
-    attachment = attachment_for(kind, job)
-    form = LetterForm(request.POST or None, job=job, kind=kind, attachment=attachment)
+    offer = offer_for(kind, job)
+    form = LetterForm(request.POST or None, job=job, kind=kind, attachment=offer)
     if not form.is_valid() or "preview" in request.POST:
         return _page(request, form, kind)
     try:
@@ -42,7 +42,7 @@ def letter_new(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
             to=form.cleaned_data["to"],
             subject=form.cleaned_data["subject"],
             body=form.cleaned_data["body"],
-            attachment=attachment if form.cleaned_data.get("attach") else None,
+            attachment=offer.made() if offer and form.cleaned_data.get("attach") else None,
             by=request.user,
             now=timezone.now(),
             entry_key=str(form.cleaned_data["press"]),

@@ -21,6 +21,7 @@ BUSINESS: Final[Mapping[str, Any]] = {
     "timezone": "America/New_York",
     "coordinates": Coordinates(43.66, -70.26),
     "paper": Paper.LETTER,
+    "how_to_pay": "By bank transfer, by check to Larkspur Lane Garlands, or in cash on the day.",
     "how_to_accept": "Reply to this quote or call (207) 555-0101 to say yes.",
 }
 OWNER: Final = ("nell", "Nell", "Okafor-Hart")
