@@ -93,15 +93,9 @@ function showProgress(done, left) {
     return;
   }
   const seconds = (left * sheet.dataset.factor) / sheet.dataset.people;
-  const at = clockText(new Date(Date.now() + 1000 * seconds));
+  const at = clockText(new Date(Date.now() + 1000 * seconds), sheet.dataset.timezone);
   const isAllDone = cards.every((card) => card.classList.contains("is-done"));
   sheet.querySelector("[data-finish]").textContent = isAllDone ? "Everything is made." : `${inHours(seconds)} left: done about ${at}`;
-}
-
-/* In the business's own time, as the page says it. */
-function clockText(moment) {
-  const told = moment.toLocaleTimeString("en-US", { hour: "numeric", minute: "2-digit", timeZone: sheet.dataset.timezone });
-  return told.replace(/\s?AM$/, " a.m.").replace(/\s?PM$/, " p.m.");
 }
 
 function inHours(seconds) {
@@ -220,37 +214,11 @@ function sayLost(card, form, entry) {
   setTimeout(() => undo.remove(), UNDO_MS);
 }
 
-function clock(form) {
-  const { phase, people } = form.elements;
-  const isRunning = Boolean(form.dataset.key);
-  const now = new Date().toISOString();
-  const told = {
-    key: isRunning ? form.dataset.key : newKey(),
-    phase: phase.value,
-    people: Number(people.value),
-    started_at: isRunning ? form.dataset.started : now,
-  };
-  if (isRunning) told.stopped_at = now;
-  queue.add(Number(form.dataset.job), urls[form.dataset.job], "work", told);
-  showClock(form, told);
-}
-
-function showClock(form, told) {
-  if (told.stopped_at) delete form.dataset.key;
-  else Object.assign(form.dataset, { key: told.key, started: told.started_at });
-  form.querySelector("[data-clock-word]").textContent = told.stopped_at ? "Start" : "Stop";
-  const at = clockText(new Date(told.started_at));
-  form.closest("li").querySelector("[data-clock-state]").textContent = told.stopped_at ? "" : `running since ${at} · `;
-  const running = [...document.querySelectorAll("[data-clock]")].filter(({ dataset }) => dataset.key);
-  document.querySelector("[data-clock-now]").textContent = running.map(({ elements }) => elements.phase.value).join(", ");
-}
-
 document.addEventListener("submit", (event) => {
   const { target, submitter } = event;
   const card = target.closest("[data-card]");
   if (target.matches("[data-count-form]")) count(card, Number(submitter.value));
   else if (target.matches("[data-burst-form]")) burst(card, target, submitter.value);
-  else if (target.matches("[data-clock]")) clock(target);
   else return;
   event.preventDefault();
 });
@@ -282,13 +250,13 @@ function tellSaid(said) {
 const queue = new SheetQueue({
   said: (words) => sheet && say(words),
   answered: (job, now) => {
-    if (now) {
+    if (now?.counts) {
       learn(job, now.at, now.counts);
       Object.assign(sheet.dataset, { factor: now.factor, people: now.people });
       tellFrom(now.from);
       tellSaid(now.said);
     } else {
-      recallKnown(); /* another window has told the server */
+      recallKnown(); /* another window has told the server, or it was told from a visit's sheet */
     }
     show();
     say("");
@@ -298,12 +266,7 @@ const queue = new SheetQueue({
 if (sheet) {
   document.querySelector("[data-line-status]")?.remove(); /* the sheet says it itself */
   recallKnown();
-  for (const { what, job, told } of queue.pending()) {
-    const form = what === "work" && [...document.querySelectorAll("[data-clock]")].find(
-      ({ dataset, elements }) => Number(dataset.job) === job && elements.phase.value === told.phase,
-    );
-    if (form) showClock(form, told);
-  }
+  new SheetClocks({ queue, urlOf: (job) => urls[job], timezone: sheet.dataset.timezone, changed: show });
   addNextLinks();
   show();
   turnToHash();
