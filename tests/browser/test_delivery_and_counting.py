@@ -116,7 +116,7 @@ def test_a_count_by_thumb_can_stop_and_go_on(open_for_business, page_at):
     page.get_by_text("Put back what you typed").wait_for()
     assert page.get_by_label("lot C").input_value() == "9o"
     page.get_by_text("A whole number, 0 or more.").wait_for()
-    page.wait_for_load_state()
+    page.wait_for_load_state("networkidle")  # what was put back has been asked about
     page.get_by_label("lot C").fill("")
     page.keyboard.press("Enter")
     page.get_by_text("A whole number, 0 or more.").wait_for(state="detached")
