@@ -1,4 +1,5 @@
 from django.contrib import messages
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -16,6 +17,7 @@ from decor.calendar.visits import (
     visit_not_done,
     visit_plan,
 )
+from decor.crew.access import jobs_shown
 from decor.display import date_text
 from decor.models import Job, Visit
 from decor.models.visit import VisitKind
@@ -86,7 +88,8 @@ def visit_mark(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_GET
 def visit_ics(request: HttpRequest, pk: int) -> HttpResponse:
-    visit = _visit(pk)
+    """A helper's are those of jobs that there are sheets of."""
+    visit = get_object_or_404(_visits().filter(job__in=jobs_shown(request)), pk=pk)
     return HttpResponse(
         event_ics(visit, now=timezone.now()),
         content_type="text/calendar; charset=utf-8",
@@ -95,7 +98,11 @@ def visit_ics(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _visit(pk: int) -> Visit:
-    return get_object_or_404(Visit.objects.select_related("job__client", "job__site"), pk=pk)
+    return get_object_or_404(_visits(), pk=pk)
+
+
+def _visits() -> QuerySet[Visit]:
+    return Visit.objects.select_related("job__client", "job__site")
 
 
 def _planned(form: VisitForm, job: Job, kind: VisitKind) -> Visit | None:

@@ -1,5 +1,7 @@
 """Every address there is, tried by a helper: it is in the helper's list, or it is refused."""
 
+from datetime import timedelta
+
 import pytest
 from django.contrib.auth import get_user_model
 from django.test import Client as Browser
@@ -8,7 +10,7 @@ from django.utils import timezone
 
 from decor.crew.access import HELPER_MAY, HELPERS_HOME, LEAVING
 from decor.jobs.photos import photos_add, photos_read
-from decor.models import CrewMember
+from decor.models import CrewMember, Visit
 from decor.models.crew import Role
 from decor.models.job import Stage
 from tests.decor.pictures import image_file
@@ -100,5 +102,21 @@ def test_a_helper_sees_photos_of_jobs_on_sheets_only(helpers_browser, owner_clie
     photos_add(job=job, pictures=photos_read([image_file()]).pictures)
     for name in ("photo", "photo_small"):
         address = reverse(name, args=[job.photos.get().pk])
+        assert helpers_browser.get(address).status_code == status
+        assert owner_client.get(address).status_code == 200
+
+
+def test_a_helper_takes_along_the_hours_of_visits_on_sheets_only(helpers_browser, owner_client):
+    for stage, status in [(Stage.QUOTED, 404), (Stage.PROMISED, 200)]:
+        job = JobFactory(stage=stage)
+        starts_at = timezone.now()
+        visit = Visit.objects.create(
+            job=job,
+            kind="install",
+            starts_at=starts_at,
+            ends_at=starts_at + timedelta(hours=1),
+            changed_at=starts_at,
+        )
+        address = reverse("visit_ics", args=[visit.pk])
         assert helpers_browser.get(address).status_code == status
         assert owner_client.get(address).status_code == 200
