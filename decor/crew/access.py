@@ -45,6 +45,8 @@ HELPER_MAY = LEAVING | {
     "visit_page",
     "visit_pdf",
     "visit_check",
+    "visit_told",
+    "visit_clock",
     "visit_forecast",
     "visit_sign",
     "visit_finish",

@@ -12,10 +12,12 @@ from decor.calendar.moments import clock_text
 from decor.display import hours_text, length_text
 from decor.models import Business, Site, Visit
 from decor.models.visit import VisitKind
-from quoting.estimator import Estimate, estimate
+from inventory.kit.service import kit_holds_open
+from quoting.estimator import Estimate, OrderConditions, estimate
 from quoting.estimator.cautions import Caution
 from quoting.estimator.hanging import Anchors, Hanging, hanging_of
-from quoting.estimator.hours import elapsed_hours, needs_ladder
+from quoting.estimator.hours import elapsed_hours, needs_ladder, top_m, visit_labour
+from quoting.estimator.ladder import foot_out_m, length_to_rest_at_m
 from quoting.estimator.picture import PictureError
 from quoting.estimator.weather.daylight import Daylight, LatestStart, daylight, latest_start
 from quoting.installing.checklist import CheckLine, checklist
@@ -67,7 +69,6 @@ class PieceSheet:
     anchors: tuple[str, ...]
     anchors_words: str
     at_site: str
-    needs_ladder: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,6 +79,8 @@ class VisitSheet:
     problems: tuple[str, ...]
     pieces: tuple[PieceSheet, ...]
     bags: tuple[BagRow, ...]
+    kit: tuple[str, ...]
+    ladder: str
     cautions: tuple[str, ...]
     hours: str
     sunset: str
@@ -97,10 +100,6 @@ class VisitSheet:
     @property
     def is_strike(self) -> bool:
         return self.visit.kind == VisitKind.STRIKE
-
-    @property
-    def needs_ladder(self) -> bool:
-        return any(piece.needs_ladder for piece in self.pieces)
 
     @property
     def checks_left(self) -> int:
@@ -123,6 +122,8 @@ def visit_sheet(visit: Visit, *, now: datetime, with_pictures: bool = True) -> V
             for piece, each in made
         ),
         bags=tuple(_bags(plan, business.units)),
+        kit=tuple(f"{hold.quantity} × {hold.kit.name}" for hold in kit_holds_open(job)),
+        ladder=_ladder([each for _, each in made], business.units),
         cautions=tuple(_cautions([each for _, each in made], business.units)),
         hours=hours_text(hours) if hours else "",
         sunset=clock_text(light.sunset.time()) if light and light.sunset else "",
@@ -153,12 +154,29 @@ def _bags(plan: Plan, units: str) -> Iterator[BagRow]:
 
 
 def _hours_there(visit: Visit, made: list[Estimate]) -> float:
-    """With the people of the visit, not those the quote was reckoned with."""
-    phases = ("strike",) if visit.kind == VisitKind.STRIKE else AT_THE_PLACE
-    hours = sum(line.person_hours for each in made for line in each.labour if line.phase in phases)
+    """With the people of the visit, not those the quote was reckoned with. What there is to mend
+    nobody reckoned: a revisit takes as long as was planned for it."""
+    if visit.kind == VisitKind.REVISIT:
+        return (visit.ends_at - visit.starts_at) / timedelta(hours=1)
     if not made:
         return 0.0
-    return elapsed_hours(hours, visit.people, made[0].rates.unit_times)
+    lines = _taking_down(made) if visit.kind == VisitKind.STRIKE else _hanging(made)
+    return elapsed_hours(sum(lines), visit.people, made[0].rates.unit_times)
+
+
+def _hanging(made: list[Estimate]) -> list[float]:
+    lines = [line for each in made for line in each.labour]
+    return [line.person_hours for line in lines if line.phase in AT_THE_PLACE]
+
+
+def _taking_down(made: list[Estimate]) -> list[float]:
+    lines = visit_labour(
+        [each.path_length_m for each in made],
+        conditions=OrderConditions(strike=True),
+        crew=1,
+        rates=made[0].rates,
+    )
+    return [line.person_hours for line in lines if line.phase == "strike"]
 
 
 def _daylight(visit: Visit, business: Business) -> Daylight | None:
@@ -182,12 +200,28 @@ def _start_text(start: LatestStart) -> str:
 
 
 def _cautions(made: list[Estimate], units: str) -> Iterator[str]:
-    """The gravest first, each said once for all pieces."""
+    """The gravest first, each said once for all pieces; of ladders that to the highest."""
+    highest = max(made, key=lambda each: top_m(each.spec), default=None)
     found: list[Caution] = sorted(
-        (caution for each in made for caution in each.cautions),
+        (
+            caution
+            for each in made
+            for caution in each.cautions
+            if caution.key != "ladder" or each is highest
+        ),
         key=lambda caution: caution.severity,
     )
     yield from dict.fromkeys(caution.said(units) for caution in found)
+
+
+def _ladder(made: list[Estimate], units: str) -> str:
+    """How a leaning ladder stands that rests as high as the work goes; empty without one."""
+    tops = [top_m(each.spec) for each in made if needs_ladder(each.spec)]
+    if not tops:
+        return ""
+    foot = foot_out_m(length_to_rest_at_m(max(tops)))
+    top, out = length_text(max(tops), units), length_text(foot, units)
+    return f"Leaning at {top}, its foot stands {out} out: one quarter of its working length."
 
 
 def _piece(
@@ -206,7 +240,6 @@ def _piece(
         anchors=tuple(length_text(at, units) for at in hangs.anchors.at_m),
         anchors_words=_anchors_words(hangs.anchors, units),
         at_site=_at_site(made),
-        needs_ladder=needs_ladder(made.spec),
     )
 
 

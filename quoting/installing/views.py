@@ -1,8 +1,11 @@
+import json
+from collections.abc import Mapping
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_POST
@@ -13,10 +16,15 @@ from decor.documents.pdf import render_pdf
 from decor.models import Visit
 from quoting.documents.safety import SAFETY_NOTES
 from quoting.installing.checklist import NoSuchCheck, check_set
+from quoting.installing.clocks import clocks_at
 from quoting.installing.forecast import forecast_keep, forecast_of
 from quoting.installing.forms import ForecastForm, MaterialForm, SignForm
 from quoting.installing.service import materials_return, materials_take, work_finish, work_sign
 from quoting.installing.sheet import visit_sheet
+from quoting.installing.told import NOT_ON_LIST, checks_take
+from quoting.making.pressing import pressed
+from quoting.making.ticks import told_take
+from quoting.making.told import NOT_READ
 from quoting.models import VisitMaterial
 
 PDF_TEMPLATE = "quoting/installing/visit_pdf.html"
@@ -25,7 +33,6 @@ FINISHED = "Done."
 FORECAST_KEPT = "The forecast is kept, and the cautions follow it."
 TAKEN = "{quantity} {item} are taken along."
 GIVEN_BACK = "Back in their bag."
-NOT_ON_LIST = "That line is not on this list."
 
 
 @require_GET
@@ -49,7 +56,7 @@ def visit_pdf(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def visit_check(request: HttpRequest, pk: int) -> HttpResponse:
-    """One line of the checklist on or off; without a script the whole page comes back."""
+    """From a page without scripts: one line of the checklist on or off."""
     visit = _visit(request, pk)
     try:
         check_set(
@@ -61,10 +68,40 @@ def visit_check(request: HttpRequest, pk: int) -> HttpResponse:
         )
     except NoSuchCheck:
         messages.warning(request, NOT_ON_LIST)
-    if request.htmx:
-        sheet = visit_sheet(visit, now=timezone.now(), with_pictures=False)
-        return render(request, "quoting/installing/partials/checklist.html", {"sheet": sheet})
-    return redirect("visit_page", pk=pk)
+    return redirect(f"{reverse('visit_page', args=[pk])}#checklist")
+
+
+@require_POST
+def visit_told(request: HttpRequest, pk: int) -> JsonResponse:
+    """From the script: all lines of the checklist that waited on the phone."""
+    visit, now = _visit(request, pk), timezone.now()
+    try:
+        said = json.loads(request.body)
+    except ValueError:
+        said = None
+    told = said.get("checks") if isinstance(said, Mapping) else None
+    if not isinstance(told, list):
+        return JsonResponse({"said": [NOT_READ]}, status=400)
+    taken = checks_take(visit=visit, told=told, by=request.user, now=now)
+    return JsonResponse(
+        {
+            "at": timezone.now().isoformat(),
+            "taken": taken.taken,
+            "refused": [{"key": each.key, "why": each.why} for each in taken.refused],
+            "said": list(dict.fromkeys(each.why for each in taken.refused)),
+            "checks": list(visit.check_marks.values_list("key", flat=True)),
+        }
+    )
+
+
+@require_POST
+def visit_clock(request: HttpRequest, pk: int) -> HttpResponse:
+    """From a page without scripts: a clock is started or stopped."""
+    visit, now = _visit(request, pk), timezone.now()
+    for job, told in pressed(request.POST, {visit.job_id: visit.job}, now=now):
+        for refused in told_take(job=job, told=told, by=request.user, now=now).refused:
+            messages.warning(request, refused.why)
+    return redirect(f"{reverse('visit_page', args=[pk])}#clocks")
 
 
 @require_POST
@@ -155,13 +192,15 @@ def _page(
     material_form: MaterialForm | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    business = request.business
+    business, now = request.business, timezone.now()
     forecast_form = forecast_form or ForecastForm(business=business, kept=forecast_of(visit))
     context = {
-        "sheet": visit_sheet(visit, now=timezone.now()),
+        "sheet": visit_sheet(visit, now=now),
         "visit": visit,
         "job": visit.job,
         "is_helper": helper_of(request) is not None,
+        "now_iso": now.isoformat(),
+        "clocks": clocks_at(visit, now=now),
         "receipt": getattr(visit, "receipt", None),
         "forecast_form": forecast_form,
         "sign_form": sign_form or SignForm(),

@@ -1,15 +1,17 @@
 """What a job really took: from the ledger of the shelf, and from clocks and typed hours."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from decor.models import Job
+from decor.models.visit import VisitKind
 from inventory.models import Item, LedgerLine
 from inventory.models.item import Kind
 from inventory.models.ledger import LineKind, LossReason
 from quoting.estimator.money import round_cents
+from quoting.models import WorkTime
 
 OUT = (LineKind.TAKEN, LineKind.RETURNED, LineKind.LOST)
 
@@ -36,10 +38,12 @@ class ItemUse:
 
 @dataclass(frozen=True, kw_only=True)
 class Actual:
-    """`hours` are of persons, by phase; a phase that nobody timed is not in it."""
+    """`hours` are of persons, by phase; a phase that nobody timed is not in it. Those of revisits
+    are apart: mending after wind was never planned, and says nothing of hanging."""
 
     items: Mapping[int, ItemUse]
     hours: Mapping[str, float]
+    mending_hours: Mapping[str, float]
 
     @property
     def materials_cents(self) -> int:
@@ -50,13 +54,15 @@ class Actual:
 
 def actual_of(job: Job) -> Actual:
     """Two queries."""
+    times = list(job.work_times.exclude(minutes=None).select_related("visit"))
     lines = LedgerLine.objects.filter(job=job, kind__in=OUT).order_by("pk")
     by_item: dict[int, list[LedgerLine]] = defaultdict(list)
     for line in lines.select_related("bag__item__colour"):
         by_item[line.bag.item_id].append(line)
     return Actual(
         items={pk: _item_use(each) for pk, each in by_item.items()},
-        hours=_hours(job),
+        hours=_hours(work for work in times if not _is_mending(work)),
+        mending_hours=_hours(work for work in times if _is_mending(work)),
     )
 
 
@@ -97,8 +103,12 @@ def _lost(lines: list[LedgerLine]) -> int:
     return -sum(line.quantity for line in lines if line.kind == LineKind.LOST)
 
 
-def _hours(job: Job) -> dict[str, float]:
+def _is_mending(work: WorkTime) -> bool:
+    return work.visit is not None and work.visit.kind == VisitKind.REVISIT
+
+
+def _hours(times: Iterable[WorkTime]) -> dict[str, float]:
     minutes: dict[str, int] = defaultdict(int)
-    for work in job.work_times.exclude(minutes=None):
+    for work in times:
         minutes[work.phase] += work.person_minutes
     return {phase: total / 60 for phase, total in minutes.items()}

@@ -15,6 +15,7 @@ WHOLE_BP = 10_000
 LABELS = {
     "materials": "Balloons",
     "labour": "Work",
+    "mending": "Work on revisits",
     "sundries": "Bands, ribbon, bags",
     "kit": "Kit",
     "travel": "Way there and back",
@@ -103,6 +104,11 @@ class Compared:
         return sum(row.real or 0.0 for row in self.phases)
 
     @property
+    def mending_hours(self) -> float:
+        """Of revisits, which were not planned."""
+        return sum(self.actual.mending_hours.values())
+
+    @property
     def is_all_timed(self) -> bool:
         return all(row.real is not None for row in self.phases)
 
@@ -185,6 +191,7 @@ def _money(planned: Planned, actual: Actual, phases: tuple[PhaseRow, ...]) -> li
             real_cents=sum(row.real_cents for row in phases),
             is_real=any(row.real is not None for row in phases),
         ),
+        *_mending(planned, actual),
         *(
             MoneyRow(
                 label=LABELS[kind],
@@ -208,6 +215,14 @@ def _money(planned: Planned, actual: Actual, phases: tuple[PhaseRow, ...]) -> li
             )
         )
     return rows
+
+
+def _mending(planned: Planned, actual: Actual) -> list[MoneyRow]:
+    wages = sum(
+        _wages(hours, planned.rates.labour_rate(phase))
+        for phase, hours in actual.mending_hours.items()
+    )
+    return [MoneyRow(label=LABELS["mending"], planned_cents=0, real_cents=wages)] if wages else []
 
 
 def _margin_bp(net_cents: int, cost_cents: int) -> int:

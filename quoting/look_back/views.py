@@ -116,7 +116,7 @@ def _page(
         "chart": hours_chart(compared.phases) if compared else None,
         "form": form or _form(kept, compared),
         "hours_form": hours_form or HoursForm(today=timezone.localdate()),
-        "work_times": job.work_times.select_related("by"),
+        "work_times": job.work_times.select_related("by", "visit"),
         "photos": job.photos.all(),
         "nothing_planned": NOTHING_PLANNED,
     }

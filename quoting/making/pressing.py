@@ -66,7 +66,7 @@ def _tick(part: _Part, key: UUID, quantity: int, bag: str | None) -> dict[str, A
 
 
 def _clock(post: QueryDict, now: datetime) -> dict[str, Any]:
-    said = {name: post.get(name, "") for name in ("key", "phase", "people")}
+    said = {name: post.get(name, "") for name in ("key", "phase", "people", "visit")}
     started = post.get("started_at") or now.isoformat()
     stopped = now.isoformat() if post.get("press") == "stop" else None
     return {**said, "started_at": started, "stopped_at": stopped}

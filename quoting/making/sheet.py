@@ -203,11 +203,11 @@ def _loads(
 
 def _clocks(times: list[WorkTime], now: datetime) -> tuple[ShownClock, ...]:
     return tuple(
-        _clock(phase, [t for t in times if t.phase == phase], now) for phase in BENCH_PHASES
+        clock_shown(phase, [t for t in times if t.phase == phase], now) for phase in BENCH_PHASES
     )
 
 
-def _clock(phase: str, times: list[WorkTime], now: datetime) -> ShownClock:
+def clock_shown(phase: str, times: list[WorkTime], now: datetime) -> ShownClock:
     return ShownClock(
         phase=phase,
         running=next((each for each in times if each.stopped_at is None), None),

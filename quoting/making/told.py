@@ -47,13 +47,14 @@ class Burst:
 
 @dataclass(frozen=True, kw_only=True)
 class Worked:
-    """A clock started, and perhaps stopped."""
+    """A clock started, and perhaps stopped. `visit` is the one at whose sheet it ran."""
 
     key: UUID
     phase: str
     people: int
     started_at: datetime
     stopped_at: datetime | None
+    visit: int | None = None
 
 
 def counted_from(told: Mapping[str, Any], *, now: datetime) -> Counted:
@@ -63,11 +64,11 @@ def counted_from(told: Mapping[str, Any], *, now: datetime) -> Counted:
     if abs(quantity) > MOST_A_TICK:
         raise NotRead(TOO_MANY_AT_ONCE)
     return Counted(
-        key=_key(told),
+        key=key_told(told),
         step=_step(told),
         quantity=quantity,
-        at=_moment(told.get("at"), now),
-        bag=_bag(told),
+        at=moment_told(told.get("at"), now),
+        bag=_number(told.get("bag")),
     )
 
 
@@ -75,11 +76,11 @@ def burst_from(told: Mapping[str, Any], *, now: datetime) -> Burst:
     if told.get("reason") not in LossReason.values:
         raise NotRead(NOT_READ)
     return Burst(
-        key=_key(told),
+        key=key_told(told),
         step=_step(told),
         reason=told["reason"],
-        at=_moment(told.get("at"), now),
-        bag=_bag(told),
+        at=moment_told(told.get("at"), now),
+        bag=_number(told.get("bag")),
     )
 
 
@@ -89,18 +90,19 @@ def worked_from(told: Mapping[str, Any], *, now: datetime) -> Worked:
     people = _whole(told.get("people", 1))
     if not 1 <= people <= MOST_PEOPLE:
         raise NotRead(NOT_READ)
-    started = _moment(told.get("started_at"), now)
+    started = moment_told(told.get("started_at"), now)
     stopped = told.get("stopped_at")
     return Worked(
-        key=_key(told),
+        key=key_told(told),
         phase=told["phase"],
         people=people,
         started_at=started,
-        stopped_at=max(started, _moment(stopped, now)) if stopped else None,
+        stopped_at=max(started, moment_told(stopped, now)) if stopped else None,
+        visit=_number(told.get("visit")),
     )
 
 
-def _key(told: Mapping[str, Any]) -> UUID:
+def key_told(told: Mapping[str, Any]) -> UUID:
     try:
         return UUID(str(told.get("key")))
     except ValueError as error:
@@ -124,12 +126,11 @@ def _whole(value: Any) -> int:
         raise NotRead(NOT_READ) from error
 
 
-def _bag(told: Mapping[str, Any]) -> int | None:
-    value = told.get("bag")
+def _number(value: Any) -> int | None:
     return None if value in (None, "") else _whole(value)
 
 
-def _moment(value: Any, now: datetime) -> datetime:
+def moment_told(value: Any, now: datetime) -> datetime:
     """Never after it was received. Without a moment that can be believed: now."""
     try:
         at = parse_datetime(value) if isinstance(value, str) else value

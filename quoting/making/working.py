@@ -24,6 +24,7 @@ def clock_take(*, job: Job, worked: Worked, by: By) -> WorkTime:
         return WorkTime.objects.create(
             key=worked.key,
             job=job,
+            visit=job.visits.filter(pk=worked.visit).first(),
             phase=worked.phase,
             people=worked.people,
             started_at=worked.started_at,

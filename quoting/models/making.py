@@ -8,7 +8,7 @@ import uuid
 from django.conf import settings
 from django.db import models
 
-from decor.models import Job
+from decor.models import Job, Visit
 from decor.models.append_only import AppendOnly
 from inventory.models import Bag
 from inventory.models.ledger import LossReason
@@ -94,6 +94,14 @@ class WorkTime(models.Model):
 
     key = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="work_times")
+    visit = models.ForeignKey(
+        Visit,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="work_times",
+        help_text="Where the clock ran; empty at the bench and where it was typed",
+    )
     phase = models.CharField(max_length=20, choices=[(phase, phase) for phase in PHASES])
     source = models.CharField(max_length=8, choices=WorkSource, default=WorkSource.STAMPED)
     started_at = models.DateTimeField()

@@ -10,9 +10,9 @@ const TELL_AGAIN_MS = 10000;
 const TELL_PATIENCE_MS = 15000;
 
 const NOT_SENT = {
-  offline: "No network. What you count is kept on this device and sent later.",
-  loggedOut: "You are logged out. What you counted is kept on this device: open this page again to log in.",
-  broke: "The app could not take it yet. What you counted is kept on this device and sent again.",
+  offline: "No network. What you press is kept on this device and sent later.",
+  loggedOut: "You are logged out. What you pressed is kept on this device: open this page again to log in.",
+  broke: "The app could not take it yet. What you pressed is kept on this device and sent again.",
 };
 
 class SheetQueue {
@@ -34,7 +34,7 @@ class SheetQueue {
     setInterval(() => this.flush(), TELL_AGAIN_MS);
   }
 
-  /* `what` is ticks, popped or work: the lists that the server knows. What can be taken back waits. */
+  /* `what` is ticks, popped, work or checks: the lists that the server knows. What can be taken back waits. */
   add(job, url, what, told, waitMs = 0) {
     const name = `${TOLD}${Date.now()}.${what}.${newKey()}`;
     const entry = { job, url, what, told, due: Date.now() + waitMs };
@@ -91,8 +91,8 @@ class SheetQueue {
   }
 
   async send(url, job, batch) {
-    const body = { ticks: [], popped: [], work: [] };
-    for (const { what, told } of batch) body[what].push(told);
+    const body = {};
+    for (const { what, told } of batch) (body[what] ??= []).push(told);
     let answer;
     try {
       answer = await fetch(url, {

@@ -1,4 +1,4 @@
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -7,6 +7,7 @@ from decor.models.business import Business
 from decor.models.job import Stage
 from decor.models.located import Coordinates
 from inventory.catalogue.starter import add_starter_catalogue
+from inventory.models import Kit, KitHold
 from quoting.models import Quote
 from tests.factories import JobFactory, PieceFactory, QuoteFactory
 
@@ -31,6 +32,14 @@ def quote(business: Business) -> Quote:
     site.contact_name, site.contact_phone = "Ottilie at the desk", "(207) 555-0177"
     site.access_note, site.parking_note = "Ring at the side door.", "Two places behind the hall."
     site.save()
+    KitHold.objects.create(
+        job=quote.job,
+        kit=Kit.objects.create(name="Tall stand", count=4),
+        quantity=2,
+        from_on=NOW.date(),
+        until_on=NOW.date() + timedelta(days=2),
+        placed_at=NOW,
+    )
     return quote
 
 

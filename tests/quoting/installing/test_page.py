@@ -1,5 +1,7 @@
 import io
 import re
+from datetime import timedelta
+from uuid import uuid4
 
 import pytest
 import time_machine
@@ -8,7 +10,7 @@ from pypdf import PdfReader
 
 from quoting.installing.sheet import visit_sheet
 from quoting.models import WorkReceipt
-from tests.decor.pictures import bytes_named, image_file
+from tests.decor.pictures import bytes_named, image_file, png_that_claims
 from tests.quoting.installing.conftest import NOW, visit_of
 
 
@@ -24,7 +26,8 @@ def test_the_page_says_who_where_when_what_and_never_a_price(owner_client, insta
         "Saturday 20 June, 9 a.m.", "Ottilie at the desk", "tel:(207) 555-0177",
         "Ring at the side door.", "Two places behind the hall.", "from the left foot",
         "bunch of accents", "large single", "anchors: one every", "Before you leave",
-        "Foot out one quarter", "data-kind=\"latex\"",
+        "Leaning at 8 ft 6 in, its foot stands 2 ft 2 in out",
+        "2 × Tall stand", "data-kind=\"latex\"",
     ):  # fmt: skip
         assert said in page, said
     assert not re.search(r"[$€£]\s?\d", page)
@@ -63,6 +66,11 @@ def test_a_name_and_a_photo_are_taken_and_what_is_no_photo_loses_nothing(
     assert refused.status_code == 422
     assert b"not a picture we can read" in refused.content
     assert b'value="Ottilie &lt;b&gt;"' in refused.content
+    bomb = bytes_named("a.png", png_that_claims(30_000, 30_000))
+    assert (
+        b"Ottilie" in owner_client.post(address, {"typed_name": "Ottilie", "photo": bomb}).content
+    )
+    assert not WorkReceipt.objects.exists()
     photo = image_file()
     signed = owner_client.post(
         address, {"typed_name": "Ottilie <b>", "note": "Lovely", "photo": photo}, follow=True
@@ -73,16 +81,48 @@ def test_a_name_and_a_photo_are_taken_and_what_is_no_photo_loses_nothing(
     assert b"signed for this already" in again.content
 
 
-def test_checks_toggle_with_and_without_a_script(owner_client, install, noon):
+def test_checks_and_clocks_are_pressed_without_a_script_too(owner_client, install, noon):
     address = reverse("visit_check", args=[install.pk])
-    part = owner_client.post(
-        address, {"key": "photo-taken", "done": "yes"}, headers={"HX-Request": "true"}
-    )
-    assert b"<html" not in part.content and b'aria-pressed="true"' in part.content
+    marked = owner_client.post(address, {"key": "photo-taken", "done": "yes"}, follow=True)
+    assert b'aria-pressed="true"' in marked.content
     whole = owner_client.post(address, {"key": "photo-taken", "done": "no"}, follow=True)
     assert b'aria-pressed="true"' not in whole.content
     other = owner_client.post(address, {"key": "nothing", "done": "yes"}, follow=True)
     assert b"not on this list" in other.content
+    press = {"what": "work", "phase": "hang", "people": "2", "visit": install.pk, "key": uuid4()}
+    running = owner_client.post(
+        reverse("visit_clock", args=[install.pk]), press | {"press": "start"}, follow=True
+    )
+    assert b"running since 8 a.m." in running.content
+    clock = install.job.work_times.get()
+    assert (clock.phase, clock.people, clock.visit, clock.minutes) == ("hang", 2, install, None)
+
+
+def test_what_a_phone_ticked_without_a_network_is_taken_once_and_in_its_order(
+    owner_client, install, noon
+):
+    def press(check: str, done: bool, *, second: int) -> dict[str, object]:
+        at = (NOW - timedelta(minutes=5) + timedelta(seconds=second)).isoformat()
+        return {"key": str(uuid4()), "check": check, "done": done, "at": at}
+
+    address = reverse("visit_told", args=[install.pk])
+    told = [
+        press("photo-taken", True, second=4),
+        press("top-not-drooping", False, second=3),
+        press("top-not-drooping", True, second=1),
+        press("nothing", True, second=2),
+        {"key": "no key", "check": "photo-taken", "done": False},
+    ]
+    for _ in range(2):
+        reply = owner_client.post(address, {"checks": told}, content_type="application/json")
+        assert reply.status_code == 200
+        said = reply.json()
+        assert said["checks"] == ["photo-taken"]
+        assert set(said["taken"]) == {each["key"] for each in told[:3]}
+        assert [each["key"] for each in said["refused"]] == [told[3]["key"], "no key"]
+    assert install.check_marks.get().at == NOW - timedelta(minutes=5, seconds=-4)
+    for wrong in ("[]", "{", '{"checks": 3}'):
+        assert owner_client.post(address, wrong, content_type="application/json").status_code == 400
 
 
 def test_a_revisit_lists_what_is_taken_along(owner_client, quote, install, noon):

@@ -1,22 +1,30 @@
+from datetime import timedelta
+from uuid import uuid4
+
 import pytest
 from django.db import IntegrityError, transaction
 
 from decor.calendar.visits import VisitRefused
+from decor.display import hours_text
 from decor.jobs.photos import photos_add
 from decor.models import Visit
 from decor.models.append_only import WrittenOnce
 from decor.models.job import Stage
 from inventory.holds.service import used_for
 from inventory.models import Item
+from quoting.estimator import Rates, estimate, spec_from_dict
 from quoting.installing.checklist import NoSuchCheck, check_set, checklist
+from quoting.installing.clocks import clocks_at
 from quoting.installing.service import (
     materials_return,
     materials_take,
     work_finish,
     work_sign,
 )
-from quoting.models import WorkReceipt
-from tests.factories import BagFactory
+from quoting.installing.sheet import visit_sheet
+from quoting.making.ticks import Told, told_take
+from quoting.models import WorkReceipt, WorkTime
+from tests.factories import BagFactory, PieceFactory
 from tests.quoting.installing.conftest import NOW, visit_of
 
 
@@ -90,3 +98,48 @@ def test_the_database_keeps_a_receipt_to_one_name_for_one_visit(install, owner):
     photos_add(job=install.job, pictures=[])
     with pytest.raises(IntegrityError), transaction.atomic():
         WorkReceipt.objects.create(visit=install, typed_name="", at=NOW, timezone="UTC")
+
+
+def test_each_visit_says_its_own_hours(quote, install, owner):
+    """To hang by the rates; to take down by the rates; to mend as long as was planned for it."""
+    strike, revisit = visit_of(quote, "strike", day=21), visit_of(quote, "revisit", day=20)
+    hang, down, mend = (
+        visit_sheet(each, now=NOW, with_pictures=False).hours for each in (install, strike, revisit)
+    )
+    times = Rates().unit_times
+    length_m = estimate(spec_from_dict(quote.pieces.get().spec)).path_length_m
+    assert down == hours_text((times.strike_s + times.strike_per_m_s * length_m) / 3600)
+    assert mend == "2 h 30 min"
+    assert len({hang, down, mend}) == 3
+
+
+def test_of_two_ladders_the_higher_is_said(quote, install):
+    lower = PieceFactory(quote=quote)
+    lower.spec |= {"site": quote.pieces.first().spec["site"] | {"height_m": 2.5}}
+    lower.save()
+    sheet = visit_sheet(install, now=NOW, with_pictures=False)
+    ladders = [caution for caution in sheet.cautions if "ladder" in caution]
+    assert len(sheet.pieces) == 2
+    assert [caution.partition(" needs")[0] for caution in ladders] == ["Work at 8 ft 6 in"]
+    assert sheet.ladder.startswith("Leaning at 8 ft 6 in")
+
+
+def test_a_clock_at_the_place_counts_for_its_visit_and_another_s_is_stopped_first(quote, install):
+    strike = visit_of(quote, "strike", day=21)
+    told = {"phase": "drive", "people": 2, "started_at": NOW.isoformat(), "visit": install.pk}
+    key, later = str(uuid4()), NOW + timedelta(minutes=30)
+    told_take(job=install.job, told=Told(work=(told | {"key": key},)), by=None, now=NOW)
+    for visit in (install, strike):
+        drive = next(each for each in clocks_at(visit, now=NOW) if each.phase == "drive")
+        assert str(drive.running.key) == key
+    stopped = told | {"key": key, "stopped_at": later.isoformat()}
+    for _ in range(2):
+        told_take(job=install.job, told=Told(work=(stopped,)), by=None, now=later)
+    clock = WorkTime.objects.get()
+    assert (clock.visit, clock.person_minutes) == (install, 60)
+    drive = {visit.kind: clocks_at(visit, now=later)[-2:] for visit in (install, strike)}
+    assert [each.phase for each in drive["install"]] == ["hang", "check and fill"]
+    assert [(each.phase, each.person_minutes) for each in drive["strike"]] == [
+        ("drive", 0),
+        ("strike", 0),
+    ]
