@@ -12,9 +12,12 @@ from django.urls import Resolver404, resolve, reverse
 from django.utils import timezone
 from playwright.sync_api import Page
 
+from quoting.client_page.links import link_make
 from quoting.demo.make import demo_make
 from quoting.demo.scenario import BUSINESS
-from quoting.models import Quote
+from quoting.models import Edition, Quote
+from quoting.promise.service import edition_accept, edition_decline
+from quoting.quotes.combinations import counted_choice
 from tests.browser.conftest import LAPTOP, PHONE
 
 pytestmark = pytest.mark.any_database
@@ -32,8 +35,13 @@ MUST_BE_FOUND = {
     "piece_new", "trace_photo", "palette_choose", "quote_covering", "rate_card_list",
     "rate_card_change", "catalogue", "colour_edit", "business_edit", "shelf", "bag_detail",
     "buy_list", "order_list", "order_detail", "order_receive", "delivery_new", "delivery_csv",
-    "shelf_kit", "shelf_job", "shelf_free", "loss_list",
+    "shelf_kit", "shelf_job", "shelf_free", "loss_list", "home", "calendar_month", "calendar_week",
+    "calendar_agenda", "calendar_feeds", "visit_page", "visit_edit", "visit_new", "letter_choose",
+    "letter_new", "letter_list", "letter_text_list", "letter_text", "money_list", "payment_new",
+    "refund_new", "payment_correct", "job_call_off", "report_list", "report", "crew_list",
+    "crew_edit",
 }  # fmt: skip
+WIDER_THAN_IT_SHOWS = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
 
 
 @pytest.fixture
@@ -95,14 +103,42 @@ def faults(page: Page, address: str) -> Iterator[str]:
         page.set_viewport_size(size)
         # Without motion: axe would read a colour on its way from light to dark.
         page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        if page.evaluate(WIDER_THAN_IT_SHOWS):
+            yield f"{size['width']} px {address}: scrolls sideways"
         found = Axe().run(page, options=OPTIONS)
         for fault in found.response["violations"]:
             yield f"{scheme} {address}: {fault['id']}: {fault['nodes'][0]['html'][:200]}"
 
 
+def client_addresses() -> Iterator[str]:
+    """Of a quote that waits for its answer, of one declined, and of two that want the same hour:
+    the first is accepted."""
+    now = timezone.now()
+    accepted, declined = _edition("Lantern walk"), _edition("Ferry's hundredth year")
+    said = {"address": None, "now": now}
+    for edition in (_edition("Tea room window"), declined, accepted, _edition("Gallery opening")):
+        link, token = link_make(quote=edition.quote, by=None, now=now)
+        if edition == declined:
+            edition_decline(edition=edition, link=link, reason="Too dear.", **said)
+        if edition == accepted:
+            chosen = counted_choice(edition.result)
+            edition_accept(edition=edition, link=link, typed_name="B. Marsh", chosen=chosen, **said)
+        yield reverse("client_page_open", args=[token])
+
+
+def _edition(title: str) -> Edition:
+    return Edition.objects.get(quote__job__title=title)
+
+
 def test_no_page_has_a_fault_that_axe_can_find(page_at, demo):
     pages = one_page_of_each_kind()
     assert pages.keys() >= MUST_BE_FOUND
+    reports = [reverse("report", args=[key]) for key in ("quoted", "held", "margin")]
     page = logged_in(page_at(PHONE))
-    found = [fault for address in pages.values() for fault in faults(page, address)]
+    found = [fault for address in (*pages.values(), *reports) for fault in faults(page, address)]
+    assert not found, "\n".join(found)
+
+    # The client's own page, on a phone that is nobody's: to answer, declined, accepted, taken.
+    client = page_at(PHONE)
+    found = [fault for address in client_addresses() for fault in faults(client, address)]
     assert not found, "\n".join(found)
