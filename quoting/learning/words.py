@@ -6,9 +6,9 @@ from functools import cached_property
 from typing import Any
 
 from decor.display import length_text, percent_text
-from quoting.estimator import rates_to_dict
+from quoting.estimator import example_rates, rates_to_dict
 from quoting.estimator.learning import FillLearning, PhaseLearning, Proposal, rates_with
-from quoting.learning.observing import Seen
+from quoting.learning.observing import Seen, card_value
 from quoting.learning.service import Learned
 from quoting.rate_cards.folds import every_line
 from quoting.rate_cards.lines import RateLine
@@ -28,11 +28,13 @@ def labels_by_name() -> dict[str, str]:
 
 @dataclass(frozen=True, kw_only=True)
 class ProposalRow:
-    """`learned` stands between `low` and `high`, all as the card writes them."""
+    """`learned` stands between `low` and `high`, all as the card writes them. `is_own`: the card's
+    number is no longer the one that everybody begins with."""
 
     proposal: Proposal
     label: str
     card: str
+    is_own: bool
     learned: str
     low: str
     high: str
@@ -87,6 +89,7 @@ class InWords:
     def __init__(self, learned: Learned, showing: Showing) -> None:
         self.learned, self.showing = learned, showing
         self.lines = lines_by_name()
+        self.usual = example_rates()
         self.seen = {each.name: each for each in learned.seen}
 
     def row(self, proposal: Proposal) -> ProposalRow:
@@ -99,6 +102,7 @@ class InWords:
             proposal=proposal,
             label=line.label,
             card=said[0],
+            is_own=proposal.card != card_value(proposal.name, self.usual),
             learned=said[1],
             low=said[2],
             high=said[3],

@@ -7,7 +7,7 @@ from decor.display import hours_text
 from quoting.look_back.comparing import PhaseRow
 
 # Units of the drawing: it is scaled to the page.
-LABEL_WIDTH, BAR_WIDTH, ROW_HEIGHT, BAR_HEIGHT = 110.0, 250.0, 44.0, 14.0
+LABEL_WIDTH, BAR_WIDTH, ROW_HEIGHT, BAR_HEIGHT = 115.0, 235.0, 44.0, 14.0
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ def hours_chart(phases: Sequence[PhaseRow]) -> Chart | None:
     if not longest:
         return None
     return Chart(
-        width=LABEL_WIDTH + BAR_WIDTH + 70,
+        width=LABEL_WIDTH + BAR_WIDTH + 80,
         height=ROW_HEIGHT * len(phases),
         bar_x=LABEL_WIDTH,
         bar_height=BAR_HEIGHT,

@@ -96,6 +96,8 @@ def test_the_pages_teach_when_empty_and_adopt_by_a_press(owner_client, looked_ba
     page = owner_client.get(reverse("rates_learned")).text
     assert "Inflate and tie one 11-inch" in page and "the card says 12 s" in page
     assert "Too few jobs to say: 6, and it takes 10." not in page
+    assert "your own" not in page and "what all begin with" in page
+    assert f'href="{reverse("loss_list")}"' in page
     judged = owner_client.get(reverse("estimates_judged")).text
     assert "Usually takes 50% more than estimated." in judged or "1.50" in judged
     none = owner_client.post(reverse("rates_adopt"), {}, follow=True)
@@ -105,6 +107,9 @@ def test_the_pages_teach_when_empty_and_adopt_by_a_press(owner_client, looked_ba
     begun_with = "what everybody begins with"
     assert begun_with in _fact(made.text, "Make a mini-cluster")
     assert begun_with not in _fact(made.text, "Inflate and tie one 11-inch")
+    page = owner_client.get(reverse("rates_learned")).text
+    eleven = page[page.rindex("Inflate and tie one 11-inch") :].split("</tr>")[0]
+    assert "your own" in eleven
     back = owner_client.post(reverse("rates_back"), follow=True)
     assert "has the numbers of before again" in back.text
 
