@@ -76,7 +76,7 @@ document.addEventListener("submit", (event) => {
     const told = { key: newKey(), check: target.dataset.check, done: submitter.value === "yes", at: new Date().toISOString() };
     queue.add(Number(visit.dataset.job), visit.dataset.toldUrl, "checks", told);
     show();
-  } else if (!navigator.onLine && target.method === "post" && !event.defaultPrevented) {
+  } else if (!navigator.onLine && target.method === "post" && !target.matches("[data-clock]")) {
     event.preventDefault();
     sayNotSent(target);
   }
