@@ -1,5 +1,6 @@
 """All that a client's page shows. Templates do no sums and look nothing up."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -12,9 +13,10 @@ from decor.calendar.capacity import window_text
 from decor.calendar.moments import local_day
 from decor.display import date_text, money_text
 from decor.models import Business, Visit
+from decor.models.job import Stage
 from decor.models.payment import DueKind
 from decor.models.visit import VisitKind
-from decor.payments.account import account_of
+from decor.payments.account import Account, account_of
 from quoting.client_page.document import edition_document
 from quoting.client_page.forms import AcceptForm, AskForm, DeclineForm
 from quoting.models import ClientAnswer, ClientLink, ClientQuestion, Edition, Quote
@@ -81,6 +83,7 @@ class Receipt:
     is_time_taken: bool
     install: str
     dues: tuple[ShownDue, ...]
+    settling: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -225,7 +228,20 @@ def _receipt(answer: ClientAnswer, business: Business, today: date) -> Receipt:
             for line in account.dues
             if is_held
         ),
+        settling=tuple(_settling(account, edition.currency)),
     )
+
+
+def _settling(account: Account, currency: str) -> Iterator[tuple[str, str]]:
+    """What is kept, was paid, and is left to pay or to give back, once it was called off."""
+    if account.job.stage != Stage.CALLED_OFF or not (account.owed_cents or account.paid_cents):
+        return
+    yield "Kept, as agreed for calling off", money_text(account.owed_cents, currency)
+    yield "You paid", money_text(account.paid_cents, currency)
+    if account.refund_due_cents:
+        yield "You get back", money_text(account.refund_due_cents, currency)
+    else:
+        yield "Still to pay", money_text(account.balance_cents, currency)
 
 
 def answer_of(quote: Quote) -> ClientAnswer | None:

@@ -9,6 +9,10 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from decor.models import Job, Letter, Visit
+from decor.models.payment import Means
+from decor.payments.service import payment_take
+from quoting.calling_off.answer import calling_off
+from quoting.calling_off.service import Who, job_call_off
 from quoting.client_page.forms import CHOOSE, READ_TERMS, YOUR_NAME
 from quoting.client_page.typed import one_line, some_lines
 from quoting.models import ClientAnswer, ClientQuestion
@@ -16,7 +20,7 @@ from quoting.promise.service import edition_decline
 from tests.factories import PieceFactory, QuoteFactory, arch_spec
 from tests.quoting.client_page.conftest import opened
 from tests.quoting.promise.accepting import accept
-from tests.quoting.promise.sending import NOW, sent
+from tests.quoting.promise.sending import NOW, TODAY, sent
 from tests.quoting.quotes.sending import widen
 from tests.quoting.quotes.variants import beside, with_variants
 
@@ -210,6 +214,26 @@ def test_what_was_called_off_later_is_said(phone, quote):
     phone.accept()
     Job.objects.filter(pk=quote.job_id).update(stage="called_off")
     assert "This was called off" in said(phone.look())
+
+
+def test_what_is_left_to_settle_once_it_is_called_off_is_shown_with_its_sums(phone, quote, owner):
+    """Seven days before the event the example bands keep three quarters of the total."""
+    phone.accept()
+    job = Job.objects.get(pk=quote.job_id)
+    total = ClientAnswer.objects.get().total_cents
+    paid = {"means": Means.CASH, "on": TODAY, "note": "", "by": owner, "now": NOW}
+    payment_take(job=job, amount_cents=total, **paid)
+    kept = calling_off(job, on=TODAY).kept_cents
+    rest = {"keep_cents": None, "by": owner, "now": NOW}
+    job_call_off(job=job, who=Who.CLIENT, why="Snow", shown=(kept, total), **rest)
+    page = said(phone.look())
+    for name, cents in (
+        ("Kept, as agreed for calling off", kept),
+        ("You paid", total),
+        ("You get back", total - kept),
+    ):
+        assert f"<dt>{name}</dt><dd>${cents / 100:,.2f}</dd>" in page
+    assert 0 < kept < total and "What to pay" not in page
 
 
 # ---- Declining and asking ----
