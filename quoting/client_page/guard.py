@@ -29,15 +29,19 @@ def client_view(view: View) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if _comes_too_often(request):
-            response = render(request, "quoting/client_page/too_often.html", status=429)
-            response["Retry-After"] = str(WINDOW_SECONDS)
-            return response
+            return slowed(request)
         try:
             return view(request, *args, **kwargs)
         except Http404:  # else they would get the page that leads the owner to their login
             return render(request, "quoting/client_page/not_found.html", status=404)
 
     return guarded
+
+
+def slowed(request: HttpRequest) -> HttpResponse:
+    response = render(request, "quoting/client_page/too_often.html", status=429)
+    response["Retry-After"] = str(WINDOW_SECONDS)
+    return response
 
 
 class ClientPageMiddleware:

@@ -13,7 +13,7 @@ from decor.media import picture_response
 from decor.models import JobPhoto
 from decor.throttle.addresses import address_of
 from quoting.client_page.forms import AcceptForm, AskForm, DeclineForm
-from quoting.client_page.guard import client_view, has_guessed_too_often, missed
+from quoting.client_page.guard import client_view, has_guessed_too_often, missed, slowed
 from quoting.client_page.links import LONGEST_TOKEN, link_of_token, link_opened
 from quoting.client_page.opening import opened_link, opened_put
 from quoting.client_page.page import (
@@ -54,7 +54,7 @@ OWNER_CANNOT_ANSWER = (
 def page_open(request: HttpRequest, token: str) -> HttpResponse:
     """Checks the token and leads to an address without it. A HEAD opens nothing."""
     if has_guessed_too_often(request):
-        return render(request, "quoting/client_page/too_often.html", status=429)
+        return slowed(request)
     link = link_of_token(token) if len(token) <= LONGEST_TOKEN else None
     if link is None:
         missed(request)

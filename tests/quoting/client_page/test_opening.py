@@ -82,6 +82,7 @@ def test_a_wrong_address_is_not_found_and_guessing_is_slowed_down(quote, edition
     assert browser.get("/q/guess/").status_code == 429
     slowed = browser.get(f"/q/{token}/")
     assert (slowed.status_code, slowed["Cache-Control"]) == (429, "no-store")
+    assert slowed["Retry-After"] == str(WINDOW_SECONDS)
     elsewhere = Browser(REMOTE_ADDR="198.51.100.4")
     assert elsewhere.get(f"/q/{token}/").status_code == 302
 
