@@ -30,7 +30,9 @@ INSTALL_LAST = "The strike begins {when}, and this must be over before it."
 WAS_CALLED_OFF = "This visit was called off. Plan another one."
 WAS_DONE = "This visit is done already."
 CHANGED_MEANWHILE = "Someone else changed this visit a moment ago. Look at it again."
+NOT_UP_YET = "It cannot be taken down before it hangs: finish the install first."
 IT_HANGS = "The install is done"
+HUNG = (Stage.UP, Stage.DONE)
 
 
 class VisitRefused(Exception):
@@ -144,7 +146,9 @@ def visit_call_off(*, visit: Visit, now: datetime) -> None:
 
 @transaction.atomic
 def visit_done(*, visit: Visit, by: User | None, now: datetime) -> None:
-    """An install that is done puts the job up; a strike may settle it."""
+    """An install that is done puts the job up; a strike may settle it. Raises VisitRefused."""
+    if visit.kind == VisitKind.STRIKE and visit.job.stage not in HUNG:
+        raise VisitRefused(NOT_UP_YET)
     done = Visit.objects.filter(pk=visit.pk, called_off_at=None, done_at=None).update(done_at=now)
     visit.refresh_from_db()
     if not done:

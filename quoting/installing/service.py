@@ -7,7 +7,13 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils import timezone
 
-from decor.calendar.visits import WAS_CALLED_OFF, VisitRefused, visit_done
+from decor.calendar.visits import (
+    HUNG,
+    NOT_UP_YET,
+    WAS_CALLED_OFF,
+    VisitRefused,
+    visit_done,
+)
 from decor.display import date_text
 from decor.jobs.facts import fact_moves
 from decor.jobs.photos import photos_add
@@ -24,7 +30,6 @@ from inventory.models.ledger import LineKind
 from quoting.models import VisitMaterial, WorkReceipt
 
 SIGNED = "{name} signed for this already, on {day}."
-NOT_UP_YET = "It cannot be taken down before it hangs: finish the install first."
 TOO_FEW = "Only {free} {item} are on the shelf, whoever they are held for."
 HANGS = "It hangs: {name} signed for it"
 HANGS_UNSIGNED = "It hangs"
@@ -120,7 +125,7 @@ def _refuse_what_cannot_be_done(visit: Visit) -> None:
     Visit.objects.select_for_update(no_key=True).get(pk=visit.pk)
     if visit.called_off_at:
         raise VisitRefused(WAS_CALLED_OFF)
-    if visit.kind == VisitKind.STRIKE and visit.job.stage not in (Stage.UP, Stage.DONE):
+    if visit.kind == VisitKind.STRIKE and visit.job.stage not in HUNG:
         raise VisitRefused(NOT_UP_YET)
 
 

@@ -4,7 +4,7 @@ from uuid import uuid4
 import pytest
 from django.db import IntegrityError, transaction
 
-from decor.calendar.visits import VisitRefused
+from decor.calendar.visits import VisitRefused, visit_done
 from decor.display import hours_text
 from decor.jobs.photos import photos_add
 from decor.models import Visit
@@ -56,6 +56,10 @@ def test_what_was_called_off_or_does_not_hang_yet_is_refused(quote, install, own
     strike = visit_of(quote, "strike", day=21)
     with pytest.raises(VisitRefused, match="before it hangs"):
         work_sign(visit=strike, typed_name="Ottilie", by=owner, now=NOW)
+    with pytest.raises(VisitRefused, match="before it hangs"):
+        visit_done(visit=strike, by=owner, now=NOW)
+    strike.refresh_from_db()
+    assert strike.done_at is None
     Visit.objects.filter(pk=install.pk).update(called_off_at=NOW)
     install.refresh_from_db()
     with pytest.raises(VisitRefused, match="called off"):
