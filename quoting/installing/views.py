@@ -11,6 +11,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_POST
 
 from decor.calendar.visits import VisitRefused
+from decor.clients.keys import phone_to_dial
 from decor.crew.access import helper_of, jobs_shown
 from decor.documents.pdf import render_pdf
 from decor.models import Visit
@@ -212,12 +213,15 @@ def _page(
 
 
 def _contacts(visit: Visit) -> dict[str, Any]:
-    """Whom to call from the place: the contact there, else the client."""
+    """Whom to call from the place: the contact there first, and the client."""
     site, client = visit.job.site, visit.job.client
-    has_own = site is not None and site.contact_name
+    found = [(client.name, client.phone)]
+    if site is not None and site.contact_name:
+        found.insert(0, (site.contact_name, site.contact_phone))
     return {
-        "contact_name": site.contact_name if has_own else client.name,
-        "contact_phone": site.contact_phone if has_own else client.phone,
+        "contacts": [
+            {"name": name, "phone": phone, "to_dial": phone_to_dial(phone)} for name, phone in found
+        ]
     }
 
 

@@ -23,8 +23,9 @@ def noon():
 def test_the_page_says_who_where_when_what_and_never_a_price(owner_client, install, noon):
     page = owner_client.get(reverse("visit_page", args=[install.pk])).content.decode()
     for said in (
-        "Saturday 20 June, 9 a.m.", "Ottilie at the desk", "tel:(207) 555-0177",
-        "Ring at the side door.", "Two places behind the hall.", "from the left foot",
+        "Saturday 20 June, 9 a.m.", "Ottilie at the desk", "tel:2075550177",
+        install.job.client.name + ", <a", "Ring at the side door.", "Two places behind the hall.",
+        "from the left foot",
         "bunch of accents", "large single", "anchors: one every", "Before you leave",
         "Leaning at 8 ft 6 in, its foot stands 2 ft 2 in out",
         "2 × Tall stand", "data-kind=\"latex\"",
