@@ -50,7 +50,8 @@ class JobAnswers:
 
 @register.simple_tag
 def answers_of_job(job: Job) -> JobAnswers:
-    questions = list(ClientQuestion.objects.filter(quote__job=job).select_related("quote"))
+    asked = ClientQuestion.objects.filter(quote__job=job)
+    questions = list(asked.select_related("quote__job__client"))
     return JobAnswers(
         answers=_shown(_answers().filter(edition__quote__job=job)),
         questions=tuple(one for one in questions if one.answered_at is None),

@@ -83,6 +83,8 @@ def test_a_question_is_marked_as_answered_and_can_be_opened_again(owner_client, 
     question = ClientQuestion.objects.get()
     said = page(owner_client, "job_detail", quote.job_id)
     assert 'id="questions"' in said and "&lt;i&gt;safe" in said
+    subject = "Your%20question%20about%20quote%20LL-1042"
+    assert f'href="mailto:{quote.job.client.email}?subject={subject}"' in said
     address = reverse("question_answered", args=[question.pk])
     assert owner_client.post(address).url == f"/jobs/{quote.job_id}/#questions"
     question.refresh_from_db()
