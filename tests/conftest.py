@@ -16,6 +16,13 @@ from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
+# What is drawn or set in type comes of values, whichever database they were kept in.
+ANY_DATABASE = (
+    "tests/decor/documents/",
+    "tests/inventory/labels/",
+    "tests/quoting/documents/",
+    "tests/quoting/pictures/",
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -24,6 +31,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         meets_it = DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
         if meets_it and item.get_closest_marker("django_db") is None:
             item.add_marker(pytest.mark.django_db)
+        if item.nodeid.startswith(ANY_DATABASE):
+            item.add_marker(pytest.mark.any_database)
 
 
 @pytest.fixture(scope="session")

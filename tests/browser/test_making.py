@@ -15,6 +15,7 @@ from tests.browser.conftest import PHONE
 from tests.factories import BusinessFactory, UserFactory
 from tests.quoting.making.shop import bags_made, items_made, job_promised
 
+pytestmark = pytest.mark.any_database
 SMALLEST_PX = 64  # for busy hands: half as much again as WCAG 2.2's enhanced 44
 
 
