@@ -10,8 +10,8 @@ class QuotingConfig(AppConfig):
         from decor.jobs.stages import job_moved
         from quoting.covering.promising import hold_with_the_move
         from quoting.letter_fields import register_quote_fields
-        from quoting.today_lines import register_quote_lines
         from quoting.quotes.dated import register_dated
+        from quoting.today_lines import register_quote_lines
 
         job_moved.connect(hold_with_the_move)
         register_quote_fields()
