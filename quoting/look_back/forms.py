@@ -3,8 +3,12 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
+from decor.display import date_text
 from decor.jobs.days import DayInput
+from decor.models import Job, Visit
+from decor.models.visit import VisitKind
 from quoting.estimator.rates import PHASES
 from quoting.look_back.comparing import Compared
 from quoting.models import LookBack
@@ -79,11 +83,19 @@ class HoursForm(forms.Form):
     hours = forms.IntegerField(required=False, min_value=0, max_value=24, label="Hours")
     minutes = forms.IntegerField(required=False, min_value=0, max_value=59, label="Minutes")
     people = forms.IntegerField(min_value=1, max_value=MOST_PEOPLE, initial=1, label="People")
+    revisit = forms.ModelChoiceField(
+        Visit.objects.none(), required=False, label="On a revisit", empty_label="No"
+    )
 
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, job: Job, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
         self.fields["on"].initial = today
+        revisits = job.visits.filter(kind=VisitKind.REVISIT, called_off_at=None)
+        self.fields["revisit"].queryset = revisits
+        self.fields["revisit"].label_from_instance = _day_of
+        if not revisits.exists():
+            del self.fields["revisit"]
 
     def clean_on(self) -> date:
         on = self.cleaned_data["on"]
@@ -101,3 +113,7 @@ class HoursForm(forms.Form):
             most = MOST_MINUTES // 60
             self.add_error("hours", f"At most {most} hours in a day: type each day by itself.")
         self.cleaned_data["worked"] = worked
+
+
+def _day_of(visit: Visit) -> str:
+    return date_text(timezone.localdate(visit.starts_at))

@@ -73,7 +73,7 @@ def look_back_reopen(request: HttpRequest, job_pk: int) -> HttpResponse:
 @require_POST
 def look_back_hours(request: HttpRequest, job_pk: int) -> HttpResponse:
     job = _job(job_pk)
-    form = HoursForm(request.POST, today=timezone.localdate())
+    form = HoursForm(request.POST, job=job, today=timezone.localdate())
     if not form.is_valid():
         return _page(request, job, hours_form=form, status=422)
     work_type(
@@ -82,6 +82,7 @@ def look_back_hours(request: HttpRequest, job_pk: int) -> HttpResponse:
         on=form.cleaned_data["on"],
         minutes=form.cleaned_data["worked"],
         people=form.cleaned_data["people"],
+        visit=form.cleaned_data.get("revisit"),
         by=request.user,
     )
     messages.success(request, HOURS_KEPT, extra_tags=f"keep:hours-{job_pk}")
@@ -115,7 +116,7 @@ def _page(
         "compared": compared,
         "chart": hours_chart(compared.phases) if compared else None,
         "form": form or _form(kept, compared),
-        "hours_form": hours_form or HoursForm(today=timezone.localdate()),
+        "hours_form": hours_form or HoursForm(job=job, today=timezone.localdate()),
         "work_times": job.work_times.select_related("by", "visit"),
         "photos": job.photos.all(),
         "nothing_planned": NOTHING_PLANNED,

@@ -7,7 +7,7 @@ from math import ceil
 from django.db import transaction
 from django.utils import timezone
 
-from decor.models import Job
+from decor.models import Job, Visit
 from inventory.ledger.service import By
 from quoting.making.told import Worked
 from quoting.models import WorkTime
@@ -55,7 +55,16 @@ def _minutes(started_at: datetime, stopped_at: datetime | None) -> int | None:
 
 
 @transaction.atomic
-def work_type(*, job: Job, phase: str, on: date, minutes: int, people: int, by: By) -> WorkTime:
+def work_type(
+    *,
+    job: Job,
+    phase: str,
+    on: date,
+    minutes: int,
+    people: int,
+    by: By,
+    visit: Visit | None = None,
+) -> WorkTime:
     """Takes the place of clocks of that phase and day that were left running too long."""
     forgotten = [
         clock.pk
@@ -66,6 +75,7 @@ def work_type(*, job: Job, phase: str, on: date, minutes: int, people: int, by: 
     begun = timezone.make_aware(datetime.combine(on, TYPED_FROM))
     return WorkTime.objects.create(
         job=job,
+        visit=visit,
         phase=phase,
         source=WorkSource.TYPED,
         started_at=begun,

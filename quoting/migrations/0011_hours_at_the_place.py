@@ -14,7 +14,7 @@ class Migration(migrations.Migration):
             name="visit",
             field=models.ForeignKey(
                 blank=True,
-                help_text="Where the clock ran; empty at the bench and where it was typed",
+                help_text="Where it was done; empty at the bench, and where nobody said",
                 null=True,
                 on_delete=django.db.models.deletion.PROTECT,
                 related_name="work_times",

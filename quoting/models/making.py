@@ -100,7 +100,7 @@ class WorkTime(models.Model):
         null=True,
         blank=True,
         related_name="work_times",
-        help_text="Where the clock ran; empty at the bench and where it was typed",
+        help_text="Where it was done; empty at the bench, and where nobody said",
     )
     phase = models.CharField(max_length=20, choices=[(phase, phase) for phase in PHASES])
     source = models.CharField(max_length=8, choices=WorkSource, default=WorkSource.STAMPED)

@@ -1,10 +1,11 @@
 import re
+from datetime import timedelta
 
 import pytest
 import time_machine
 from django.urls import reverse
 
-from decor.models import Job
+from decor.models import Job, Visit
 from decor.models.job import Stage
 from quoting.models import LookBack, Piece
 from tests.quoting.look_back.conftest import NOW, used, worked
@@ -56,6 +57,13 @@ def test_wrong_numbers_are_said_beside_their_field_and_nothing_is_lost(owner_cli
     work = job.work_times.get()
     owner_client.post(reverse("look_back_hours_remove", args=[job.pk, work.pk]))
     assert not job.work_times.exists()
+    revisit = Visit.objects.create(
+        job=job, kind="revisit", starts_at=NOW, ends_at=NOW + timedelta(hours=1), changed_at=NOW
+    )
+    mended = owner_client.post(
+        hours, typed | {"hours": "2", "revisit": revisit.pk}, follow=True
+    ).text
+    assert "Revisits took 2 h more" in mended and "hang on a revisit" in mended
     piece = job.quotes.get().pieces.get()
     fewer = owner_client.post(
         reverse("look_back_save", args=[job.pk]),
