@@ -5,7 +5,7 @@
 const KNOWN_VISIT = "garlandwright.visit.";
 const NO_LINE = "No network: not sent. What you typed is kept on this device. Press again once there is one.";
 
-const visit = document.querySelector("[data-visit]");
+const visit = document.querySelector("[data-visit-sheet]");
 const checks = [...document.querySelectorAll("[data-check]")];
 
 /* ---- What is known: the page as it was served, or a later answer that this device remembers ---- */
@@ -16,7 +16,7 @@ function known() {
     checks: checks.filter(({ dataset }) => "served" in dataset).map(({ dataset }) => dataset.check),
   };
   try {
-    const later = JSON.parse(localStorage.getItem(KNOWN_VISIT + visit.dataset.visit));
+    const later = JSON.parse(localStorage.getItem(KNOWN_VISIT + visit.dataset.visitSheet));
     return later && later.at > served.at ? later : served;
   } catch {
     return served;
@@ -25,7 +25,7 @@ function known() {
 
 function learn({ at, checks: done }) {
   try {
-    localStorage.setItem(KNOWN_VISIT + visit.dataset.visit, JSON.stringify({ at, checks: done }));
+    localStorage.setItem(KNOWN_VISIT + visit.dataset.visitSheet, JSON.stringify({ at, checks: done }));
   } catch {
     for (const form of checks) {
       if (done.includes(form.dataset.check)) form.dataset.served = "";
