@@ -9,7 +9,7 @@ IBAN = re.compile(r"[A-Z]{2}[0-9]{2}[A-Z0-9]{11,30}")
 BIC = re.compile(r"[A-Z0-9]{4}[A-Z]{2}[A-Z0-9]{2}([A-Z0-9]{3})?")
 NOT_AN_IBAN = "An IBAN begins with two letters and two digits, such as DE89 3704 0044 0532 0130 00."
 MISTYPED_IBAN = "This IBAN's check digits do not fit: one of its characters is mistyped."
-NOT_A_BIC = "A BIC has 8 or 11 characters, such as COBADEFFXXX."
+NOT_A_BIC = "A BIC has 8 or 11 characters, such as WEXCDEFFXXX."
 
 
 def iban_read(typed: str) -> str:

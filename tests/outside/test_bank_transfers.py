@@ -79,8 +79,8 @@ def test_what_is_no_iban_is_refused(typed: str) -> None:
 def test_a_bic_has_eight_or_eleven_characters() -> None:
     """ISO 9362: bank, country, place, and the branch or none."""
     assert bic_read(" bpot be b1 ") == "BPOTBEB1"
-    assert bic_read("COBADEFFXXX") == "COBADEFFXXX"
-    for typed in ("COBADEF", "COBADEFFX", "C0BA1EFF", "COBADEFFXXXX"):
+    assert bic_read("WEXCDEFFXXX") == "WEXCDEFFXXX"
+    for typed in ("WEXCDEF", "WEXCDEFFX", "W3XC1EFF", "WEXCDEFFXXXX"):
         with pytest.raises(ValidationError):
             bic_read(typed)
 

@@ -17,7 +17,7 @@ SAID = {
     "payment_link": "https://pay.example/larkspur",
     "account_name": "N. Okafor-Hart",
     "account_iban": "DE89370400440532013000",
-    "account_bic": "COBADEFFXXX",
+    "account_bic": "WEXCDEFFXXX",
     "units": "metric",
     "currency": "EUR",
     "paper": "a4",
@@ -78,7 +78,7 @@ def test_a_mistake_is_said_beside_its_field_and_changes_nothing(
 
 
 def test_an_account_is_understood_as_people_write_it_and_shown_in_fours(owner_client):
-    typed = {"account_iban": " de89 3704 0044 0532 0130 00", "account_bic": "cobadeff xxx"}
+    typed = {"account_iban": " de89 3704 0044 0532 0130 00", "account_bic": "wexcdeff xxx"}
     owner_client.post(PAGE, {**SAID, **typed, "payment_link": "pay.example/larkspur"})
     assert {field: getattr(kept(), field) for field in SAID} == SAID
     assert "DE89 3704 0044 0532 0130 00" in owner_client.get(PAGE).text
