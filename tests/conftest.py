@@ -19,9 +19,12 @@ DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 # What is drawn or set in type comes of values, whichever database they were kept in.
 ANY_DATABASE = (
     "tests/decor/documents/",
+    "tests/inventory/catalogue/test_measuring.py",
     "tests/inventory/labels/",
     "tests/quoting/documents/",
     "tests/quoting/pictures/",
+    "tests/quoting/quotes/test_choices.py",
+    "tests/quoting/quotes/test_since.py",
 )
 
 

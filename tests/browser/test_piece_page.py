@@ -93,7 +93,7 @@ def test_nothing_of_what_is_typed_fast_is_lost(open_piece, piece, size):
     assert (kept["arch_width"], kept["arch_height"]) == ("11 ft 7 in", "9 ft 2 in")
 
 
-@SIZES
+@ON_A_PHONE
 def test_an_error_keeps_the_last_estimate_and_its_picture(open_piece, size):
     page = open_piece(size)
     price, balloons = price_of(page).inner_text(), balloons_of(page).count()
