@@ -23,7 +23,7 @@ def enquiry(page_at, business, owner) -> Page:
     page.get_by_role("button", name="Log in").click()
     expect(page.get_by_role("heading", name="New enquiry")).to_be_visible()
     # The page is drawn before its scripts listen.
-    page.wait_for_function("document.readyState === 'complete' && Boolean(window.htmx)")
+    page.wait_for_function("() => document.readyState === 'complete' && Boolean(window.htmx)")
     return page
 
 
@@ -36,7 +36,7 @@ def type_an_enquiry(page: Page) -> None:
 
 def wait_until_kept(page: Page, count: int) -> None:
     """The script runs after the page is drawn, so its work is waited for."""
-    page.wait_for_function(f"Object.keys(localStorage).length === {count}")
+    page.wait_for_function(f"() => Object.keys(localStorage).length === {count}")
 
 
 def test_what_was_typed_is_back_after_a_reload(enquiry):

@@ -63,7 +63,8 @@ def show_all(page: Page) -> None:
 def saved(page: Page) -> None:
     """What was typed has come to the server, and nothing of it is kept on the device only."""
     page.wait_for_function(
-        "!Object.keys(localStorage).some((name) => name.startsWith('garlandwright.keep.piece'))"
+        "() => !Object.keys(localStorage)"
+        ".some((name) => name.startsWith('garlandwright.keep.piece'))"
     )
 
 
