@@ -16,8 +16,10 @@ from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
-# What is drawn or set in type comes of values, whichever database they were kept in.
+# What is drawn, set in type or shown in a browser comes of values, whichever database they were
+# kept in, and of rules that are tested on both.
 ANY_DATABASE = (
+    "tests/browser/",
     "tests/decor/documents/",
     "tests/inventory/catalogue/test_measuring.py",
     "tests/inventory/labels/",

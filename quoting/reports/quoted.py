@@ -127,8 +127,9 @@ def _jobs_quoted(period: Period) -> list[QuotedJob]:
     jobs = Job.objects.annotate(first_sent=Min("quotes__editions__sent_at")).filter(
         first_sent__gte=start, first_sent__lt=end
     )
-    found = jobs.order_by("first_sent", "pk").values_list("pk", "stage", "first_sent")
-    keys = jobs.order_by().values("pk")
+    found = list(jobs.order_by("first_sent", "pk").values_list("pk", "stage", "first_sent"))
+    # By their numbers: as a subquery PostgreSQL may ask it anew for every row, for minutes.
+    keys = [pk for pk, _, _ in found]
     quoted, agreed, reasons = _newest_prices(keys), _agreed_prices(keys), _reasons_given(keys)
     return [
         QuotedJob(
@@ -142,17 +143,17 @@ def _jobs_quoted(period: Period) -> list[QuotedJob]:
     ]
 
 
-def _newest_prices(jobs: QuerySet) -> dict[int, int]:
+def _newest_prices(jobs: list[int]) -> dict[int, int]:
     editions = Edition.objects.filter(quote__job__in=jobs).order_by("sent_at", "pk")
     return dict(editions.values_list("quote__job", "net_cents"))
 
 
-def _agreed_prices(jobs: QuerySet) -> dict[int, int]:
+def _agreed_prices(jobs: list[int]) -> dict[int, int]:
     accepted = _answers(jobs, AnswerKind.ACCEPTED)
     return dict(accepted.values_list("edition__quote__job", "net_cents"))
 
 
-def _reasons_given(jobs: QuerySet) -> dict[int, str]:
+def _reasons_given(jobs: list[int]) -> dict[int, str]:
     """What the client wrote, before what the owner wrote of it."""
     moves = StageMove.objects.filter(
         job__in=jobs, job__stage__in=ENDED_EARLY, to_stage=F("job__stage")
@@ -162,6 +163,6 @@ def _reasons_given(jobs: QuerySet) -> dict[int, str]:
     return {**dict(moves.values_list("job", "reason")), **dict(said)}
 
 
-def _answers(jobs: QuerySet, kind: AnswerKind) -> QuerySet[ClientAnswer]:
+def _answers(jobs: list[int], kind: AnswerKind) -> QuerySet[ClientAnswer]:
     answers = ClientAnswer.objects.filter(edition__quote__job__in=jobs, kind=kind)
     return answers.order_by("at", "pk")

@@ -3,8 +3,11 @@
 import os
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
+from unittest.mock import patch
 
 import pytest
+from django.core.servers.basehttp import WSGIRequestHandler
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
 # Playwright's loop runs in this thread, which makes Django refuse to touch the database in it.
@@ -45,6 +48,22 @@ def browser() -> Iterator[Browser]:
         )
         yield browser
         browser.close()
+
+
+@contextmanager
+def no_network(page: Page) -> Iterator[None]:
+    """The page is told so, and the server hangs up on all who ask: Chromium may forget, while it
+    loads a page or works for a service worker, that it is offline.
+    """
+
+    def hang_up(handler: WSGIRequestHandler) -> bool:
+        handler.close_connection = True
+        return False
+
+    with patch.object(WSGIRequestHandler, "parse_request", hang_up):
+        page.context.set_offline(True)
+        yield
+    page.context.set_offline(False)
 
 
 @pytest.fixture

@@ -21,7 +21,6 @@ from quoting.promise.service import edition_accept, edition_decline
 from quoting.quotes.combinations import counted_choice
 from tests.browser.conftest import LAPTOP, PHONE
 
-pytestmark = pytest.mark.any_database
 PASSWORD = "six-oat-balloons"
 # Of each kind, for links to other kinds: one job leads to pages that another has not.
 LOOKED_THROUGH = 4

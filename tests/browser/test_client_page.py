@@ -14,7 +14,7 @@ from tests.quoting.promise.conftest import quote  # noqa: F401
 from tests.quoting.promise.sending import sent
 from tests.quoting.quotes.variants import with_variants
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.any_database]
+pytestmark = pytest.mark.django_db(transaction=True)
 SMALL_PHONE = {"width": 360, "height": 640}
 
 

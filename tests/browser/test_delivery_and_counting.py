@@ -15,8 +15,6 @@ from tests.factories import (
     UserFactory,
 )
 
-pytestmark = pytest.mark.any_database
-
 
 @pytest.fixture
 def open_for_business(transactional_db):

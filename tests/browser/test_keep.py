@@ -7,9 +7,8 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from decor.models import Job
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import LAPTOP, PHONE, no_network
 
-pytestmark = pytest.mark.any_database
 PASSWORD = "six-oat-balloons"
 QUIET = "Kept on this device, not yet saved."
 
@@ -80,10 +79,9 @@ def test_once_the_server_has_it_nothing_is_kept(enquiry):
 
 def test_a_lost_line_is_said_and_costs_nothing(enquiry):
     type_an_enquiry(enquiry)
-    enquiry.context.set_offline(True)
     status = enquiry.locator("[data-line-status]")
-    expect(status).to_contain_text("What you type is kept on this device")
-    enquiry.context.set_offline(False)
+    with no_network(enquiry):
+        expect(status).to_contain_text("What you type is kept on this device")
     expect(status).to_be_empty()
     enquiry.reload()
     expect(enquiry.locator("[name=name]")).to_have_value("The Brannigan twins")

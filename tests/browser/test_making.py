@@ -11,12 +11,10 @@ from inventory.models import Item
 from quoting.making.sheet import making_sheet
 from quoting.making.ticks import counts_of
 from quoting.models import Popped, Tick
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, no_network
 from tests.factories import BusinessFactory, UserFactory
 from tests.quoting.making.shop import bags_made, items_made, job_promised
 
-pytestmark = pytest.mark.any_database
-TOLD = "**/told/"
 SMALLEST_PX = 64  # for busy hands: half as much again as WCAG 2.2's enhanced 44
 
 
@@ -51,23 +49,18 @@ def test_counts_made_without_a_network_catch_up_and_count_once(page_at, job: Job
     expect(sheet).to_have_attribute("data-waiting", "0")
     page.wait_for_selector("html[data-sheet-kept]")
 
-    # Chromium may forget, while a page is loaded, that it is offline: nothing is told either way.
-    page.context.set_offline(True)
-    page.route(TOLD, lambda route: route.abort())
-    card.get_by_role("button", name="10 more").click()
-    plus.click()
-    card.locator(".making-minus").click()
-    card.get_by_role("button", name="One popped").click()
-    expect(count).to_have_text("21")
-    expect(page.locator("[data-sheet-line]")).to_contain_text("No network")
-    page.reload()
-    expect(count).to_have_text("21")
-    plus.click()
-    expect(count).to_have_text("22")
-    before = sum(counts_of(job).values())
-
-    page.unroute(TOLD)
-    page.context.set_offline(False)
+    with no_network(page):
+        card.get_by_role("button", name="10 more").click()
+        plus.click()
+        card.locator(".making-minus").click()
+        card.get_by_role("button", name="One popped").click()
+        expect(count).to_have_text("21")
+        expect(page.locator("[data-sheet-line]")).to_contain_text("No network")
+        page.reload()
+        expect(count).to_have_text("21")
+        plus.click()
+        expect(count).to_have_text("22")
+        before = sum(counts_of(job).values())
     expect(sheet).to_have_attribute("data-waiting", "0")
     expect(page.locator("[data-sheet-line]")).to_be_empty()
     page.reload()

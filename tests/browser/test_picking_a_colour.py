@@ -7,7 +7,7 @@ from tests.browser.conftest import LAPTOP
 from tests.factories import BusinessFactory, ColourFactory, UserFactory
 from tests.quoting.palette.photos import saved, striped
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.any_database]
+pytestmark = pytest.mark.django_db(transaction=True)
 HALVES = {"#5e7f57": 0.5, "#b4693d": 0.5}
 NAMES = ("left", "top", "width", "height")
 

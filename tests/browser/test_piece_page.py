@@ -12,7 +12,6 @@ from quoting.pieces.service import piece_add
 from tests.browser.conftest import LAPTOP, PHONE
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 
-pytestmark = pytest.mark.any_database
 SIZES = pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
 ON_A_LAPTOP = pytest.mark.parametrize("size", [LAPTOP], ids=["laptop"])
 ON_A_PHONE = pytest.mark.parametrize("size", [PHONE], ids=["phone"])

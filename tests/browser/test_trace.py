@@ -15,7 +15,6 @@ from quoting.traces.paths import path_of, trace_of
 from tests.browser.conftest import LAPTOP, PHONE
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 
-pytestmark = pytest.mark.any_database
 USED = "The piece follows the path on the photo now."
 
 

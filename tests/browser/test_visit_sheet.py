@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from decor.models import Visit
 from quoting.models import CheckMark, WorkTime
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, no_network
 from tests.factories import BusinessFactory, UserFactory
 from tests.quoting.making.shop import items_made, job_quoted
 
@@ -44,22 +44,21 @@ def test_ticks_and_clocks_wait_for_the_network_and_what_is_typed_stays(page_at, 
     hang.click()
     expect(sheet).to_have_attribute("data-waiting", "0")
 
-    page.context.set_offline(True)
-    checks.nth(1).click()
-    checks.nth(2).click()
-    checks.nth(2).click()
-    hang.click()
-    page.get_by_label("Name of who takes it over").fill("Ottilie")
-    page.get_by_role("button", name="I take it over").click()
-    expect(page.locator("[data-not-sent]")).to_contain_text("No network: not sent")
-    assert CheckMark.objects.count() == 1
-    page.reload()
-    expect(page.get_by_label("Name of who takes it over")).to_have_value("Ottilie")
-    pressed = [check.get_attribute("aria-pressed") for check in checks.all()]
-    assert pressed == ["true", "true", "false", "false", "false", "false"]
-    expect(hang).to_contain_text("Start")
+    with no_network(page):
+        checks.nth(1).click()
+        checks.nth(2).click()
+        checks.nth(2).click()
+        hang.click()
+        page.get_by_label("Name of who takes it over").fill("Ottilie")
+        page.get_by_role("button", name="I take it over").click()
+        expect(page.locator("[data-not-sent]")).to_contain_text("No network: not sent")
+        assert CheckMark.objects.count() == 1
+        page.reload()
+        expect(page.get_by_label("Name of who takes it over")).to_have_value("Ottilie")
+        pressed = [check.get_attribute("aria-pressed") for check in checks.all()]
+        assert pressed == ["true", "true", "false", "false", "false", "false"]
+        expect(hang).to_contain_text("Start")
 
-    page.context.set_offline(False)
     expect(sheet).to_have_attribute("data-waiting", "0")
     page.reload()
     expect(page.locator("[data-checks-left]")).to_have_text("4 to go")

@@ -3,6 +3,7 @@ owner looks back. Stock, hold, hours and money add up, and the helper has seen n
 
 import re
 import zoneinfo
+from contextlib import nullcontext
 
 import pytest
 from django.urls import reverse
@@ -21,7 +22,7 @@ from quoting.look_back.comparing import compare
 from quoting.making.bags import items_of
 from quoting.making.plan import plan_for
 from quoting.making.ticks import counts_of
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, no_network
 
 PASSWORD = "six-oat-balloons"
 JOB = "Sixth birthday porch"
@@ -66,10 +67,10 @@ def make_everything(page: Page) -> None:
     """Colour by colour. The network is gone for the second of them."""
     colours = page.locator("[data-colours] a")
     for at in range(colours.count()):
-        page.context.set_offline(at == 1)
-        colours.nth(at).click()
-        for card in page.locator("[data-section]:not([hidden]) [data-card]").all():
-            count_whole(card)
+        with no_network(page) if at == 1 else nullcontext():
+            colours.nth(at).click()
+            for card in page.locator("[data-section]:not([hidden]) [data-card]").all():
+                count_whole(card)
     expect(page.locator("[data-making]")).to_have_attribute("data-waiting", "0")
 
 

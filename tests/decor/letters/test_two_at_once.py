@@ -2,9 +2,6 @@
 show that it is a race."""
 
 import re
-import subprocess
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -13,26 +10,12 @@ from decor.models import Letter
 from decor.models.letter import LetterState
 from tests.decor.letters.conftest import NOW
 from tests.factories import BusinessFactory, JobFactory
-from tests.processes import python
+from tests.processes import Racer, race, racers
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 SENDERS, LETTERS = 4, 30
 NAME = re.compile(r"^Message-ID: <letter-(\d+)-", re.MULTILINE)
-
-
-@contextmanager
-def senders(folder: Path) -> Iterator[list[subprocess.Popen[str]]]:
-    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
-    started = [python("tests.decor.letters.sender", str(folder), **pipes) for _ in range(SENDERS)]
-    try:
-        assert {sender.stdout.readline().strip() for sender in started} == {"ready"}
-        yield started
-    finally:
-        for sender in started:
-            sender.stdin.close()
-            sender.wait(timeout=30)
-            sender.stdout.close()
 
 
 def letters_wait() -> None:
@@ -50,12 +33,9 @@ def letters_wait() -> None:
     )
 
 
-def sent_by(started: list[subprocess.Popen[str]], how: str) -> int:
-    for sender in started:
-        sender.stdin.write(f"{how} {NOW.isoformat()}\n")
-    for sender in started:
-        sender.stdin.flush()
-    return sum(int(sender.stdout.readline()) for sender in started)
+def sent_by(senders: list[Racer], how: str) -> int:
+    said = race(senders, [f"{how} {NOW.isoformat()}"] * SENDERS)
+    return sum(map(int, said.elements()))
 
 
 def gone(folder: Path) -> list[str]:
@@ -66,14 +46,14 @@ def gone(folder: Path) -> list[str]:
 def test_each_letter_goes_once_however_many_send_but_without_claims_some_go_twice(tmp_path):
     BusinessFactory()
     letters_wait()
-    with senders(tmp_path) as started:
-        assert sent_by(started, "without-claims") > LETTERS
+    with racers("tests.decor.letters.sender", *[str(tmp_path)] * SENDERS) as senders:
+        assert sent_by(senders, "without-claims") > LETTERS
         assert len(gone(tmp_path)) > len(set(gone(tmp_path)))
         for file in tmp_path.iterdir():
             file.unlink()
         Letter.objects.all().delete()
         letters_wait()
-        assert sent_by(started, "with-claims") == LETTERS
+        assert sent_by(senders, "with-claims") == LETTERS
     numbers = gone(tmp_path)
     assert len(numbers) == len(set(numbers)) == LETTERS
     assert set(Letter.objects.values_list("state", "tries")) == {(LetterState.SENT, 1)}

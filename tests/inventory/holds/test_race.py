@@ -1,10 +1,7 @@
 """Sixteen clients, each a process, go for the last bags at once: on the database under test,
 SQLite's file or PostgreSQL. The same race without locks is run first, to show that it is one."""
 
-import subprocess
 from collections import Counter
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date
 from itertools import islice
 
@@ -16,7 +13,7 @@ from inventory.models import Bag, Colour, Hold, Item
 from inventory.models.hold import OPEN_STATES
 from tests.factories import ColourFactory, JobFactory
 from tests.inventory.holds.racer import NOW, WANTED
-from tests.processes import python
+from tests.processes import Racer, race, racers
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -26,29 +23,10 @@ BAG = 100
 POSSIBLE = 2 * BAG // WANTED
 
 
-@contextmanager
-def clients() -> Iterator[list[subprocess.Popen[str]]]:
-    jobs = [JobFactory(title=f"Job {n}") for n in range(CLIENTS)]
-    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
-    racers = [python("tests.inventory.holds.racer", str(j.pk), **pipes) for j in jobs]
-    try:
-        assert {racer.stdout.readline().strip() for racer in racers} == {"ready"}
-        yield racers
-    finally:
-        for racer in racers:
-            racer.stdin.close()
-            racer.wait(timeout=30)
-            racer.stdout.close()
-
-
-def race(racers: list[subprocess.Popen[str]], how: str, items: list[int]) -> Counter[str]:
+def go(clients: list[Racer], how: str, items: list[int]) -> Counter[str]:
     """Every other client names the items the other way round, as deadlocks come of that."""
-    for at, racer in enumerate(racers):
-        order = items if at % 2 else items[::-1]
-        racer.stdin.write(" ".join([how, *map(str, order)]) + "\n")
-    for racer in racers:
-        racer.stdin.flush()
-    return Counter(racer.stdout.readline().strip() for racer in racers)
+    orders = [items if at % 2 else items[::-1] for at in range(len(clients))]
+    return race(clients, [" ".join([how, *map(str, order)]) for order in orders])
 
 
 def two_items_with_two_bags(rounds: int) -> list[list[int]]:
@@ -76,14 +54,15 @@ def held_of(item: int) -> int:
 
 def test_sixteen_clients_never_promise_the_last_bags_twice_but_without_locks_they_do():
     pairs = iter(two_items_with_two_bags(ROUNDS_WITHOUT_LOCKS + ROUNDS))
-    with clients() as racers:
+    jobs = [JobFactory(title=f"Job {n}") for n in range(CLIENTS)]
+    with racers("tests.inventory.holds.racer", *(str(job.pk) for job in jobs)) as clients:
         oversold = 0
         for items in islice(pairs, ROUNDS_WITHOUT_LOCKS):
-            race(racers, "without-locks", items)
+            go(clients, "without-locks", items)
             oversold += any(held_of(item) > 2 * BAG for item in items)
         assert oversold > 0
         for items in pairs:
-            answers = race(racers, "with-locks", items)
+            answers = go(clients, "with-locks", items)
             refused = {answer for answer in answers if answer != "held"}
             assert answers["held"] == POSSIBLE, answers
             assert all(answer.startswith("Not enough is free: ") for answer in refused), refused

@@ -1,22 +1,18 @@
 """Quote numbers: the business's initials and a number that only goes up, whoever asks at once."""
 
-import os
-import subprocess
-import sys
 from datetime import date
-from pathlib import Path
 
 import pytest
-from django.db import connection, transaction
+from django.db import transaction
 
 from decor.models import Business
 from quoting.models import Quote
 from quoting.quotes.numbering import initials_of, next_quote_number
 from quoting.quotes.service import quote_start
 from tests.factories import BusinessFactory, JobFactory, QuoteFactory, RateCardFactory
+from tests.processes import race, racers
 
-ROOT = Path(__file__).parents[3]
-PROCESSES, EACH = 4, 5
+STARTERS, EACH = 4, 5
 
 
 @pytest.mark.parametrize(
@@ -57,88 +53,16 @@ def test_a_number_above_9999_still_counts_up(business: Business) -> None:
         assert next_quote_number() == "LL-10000"
 
 
-STARTER = """
-import sys, django; django.setup()
-from datetime import date
-from decor.models import Job
-from quoting.quotes.service import quote_start
-sys.stdin.readline()
-for _ in range(int(sys.argv[2])):
-    quote_start(job=Job.objects.get(pk=sys.argv[1]), today=date(2026, 6, 13))
-"""
-
-
 @pytest.mark.django_db(transaction=True)
-def test_quotes_started_at_once_get_numbers_of_their_own(tmp_path: Path) -> None:
-    """In processes of their own on a database that they share: memory would hide the locking."""
-    environment = {**os.environ, "DJANGO_SETTINGS_MODULE": "tests.settings"}
-    environment["DATABASE_URL"] = _shared_database(tmp_path)
-    is_file = connection.vendor == "sqlite"
-    job_pk = _made_elsewhere(environment) if is_file else _made_here()
-
-    starters = [
-        subprocess.Popen(
-            [sys.executable, "-c", STARTER, str(job_pk), str(EACH)],
-            env=environment,
-            cwd=ROOT,
-            stdin=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-        )
-        for _ in range(PROCESSES)
-    ]
-    errors = [starter.communicate(b"go\n")[1].decode() for starter in starters]
-
-    assert [starter.returncode for starter in starters] == [0] * PROCESSES, errors
-    numbers = _numbers(environment)
-    assert sorted(numbers) == [f"LL-{1001 + n}" for n in range(PROCESSES * EACH)]
-
-
-def _shared_database(tmp_path: Path) -> str:
-    if connection.vendor == "sqlite":
-        return f"sqlite:///{tmp_path / 'shared.sqlite3'}"
-    had = connection.settings_dict
-    place = f"{had['HOST'] or 'localhost'}:{had['PORT'] or 5432}"
-    return f"postgres://{had['USER']}:{had['PASSWORD']}@{place}/{had['NAME']}"
-
-
-MAKER = """
-import django; django.setup()
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
-from tests.factories import BusinessFactory, JobFactory, RateCardFactory
-BusinessFactory(); RateCardFactory()
-print(JobFactory().pk)
-"""
-TELLER = """
-import django; django.setup()
-from quoting.models import Quote
-print(*Quote.objects.values_list("number", flat=True))
-"""
-
-
-def _made_elsewhere(environment: dict[str, str]) -> int:
-    return int(_said(MAKER, environment))
-
-
-def _made_here() -> int:
+def test_quotes_started_at_once_get_numbers_of_their_own() -> None:
     BusinessFactory()
     RateCardFactory()
-    return JobFactory().pk
-
-
-def _numbers(environment: dict[str, str]) -> list[str]:
-    return _said(TELLER, environment).split()
-
-
-def _said(script: str, environment: dict[str, str]) -> str:
-    return subprocess.run(
-        [sys.executable, "-c", script],
-        env=environment,
-        cwd=ROOT,
-        capture_output=True,
-        check=True,
-        text=True,
-    ).stdout
+    job = str(JobFactory().pk)
+    with racers("tests.quoting.quotes.starter", *[job] * STARTERS) as starters:
+        for _ in range(EACH):
+            assert race(starters, ["go"] * STARTERS) == {"started": STARTERS}
+    numbers = Quote.objects.values_list("number", flat=True)
+    assert sorted(numbers) == [f"LL-{1001 + n}" for n in range(STARTERS * EACH)]
 
 
 def test_without_the_lock_two_would_get_the_same_number(business: Business) -> None:
