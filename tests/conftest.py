@@ -7,6 +7,7 @@ from django.contrib.auth.models import User
 from django.db import connection
 from django.db.models.signals import post_migrate
 from django.test import Client as Browser
+from hypothesis import HealthCheck, settings
 
 from decor.guards import Guards
 from decor.models import Business
@@ -15,11 +16,22 @@ from inventory.ledger.guards import GUARDS as LEDGER_GUARDS
 from tests.factories import BusinessFactory, UserFactory
 
 TODAY = date(2026, 6, 13)
+# An example's time says how busy the machine is and nothing of what is tested.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
-# What is drawn, set in type or shown in a browser comes of values, whichever database they were
-# kept in, and of rules that are tested on both.
+# What is drawn or set in type comes of values, whichever database they were kept in, and a browser
+# shows the same of them: only its stories, which write all along, are played on both.
 ANY_DATABASE = (
-    "tests/browser/",
+    "tests/browser/test_accessibility.py",
+    "tests/browser/test_client_page.py",
+    "tests/browser/test_delivery_and_counting.py",
+    "tests/browser/test_keep.py",
+    "tests/browser/test_making.py",
+    "tests/browser/test_picking_a_colour.py",
+    "tests/browser/test_piece_page.py",
+    "tests/browser/test_trace.py",
+    "tests/browser/test_visit_sheet.py",
     "tests/decor/documents/",
     "tests/inventory/catalogue/test_measuring.py",
     "tests/inventory/labels/",

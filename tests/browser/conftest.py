@@ -2,13 +2,21 @@
 
 import os
 import shutil
+import zoneinfo
 from collections.abc import Iterator
 from contextlib import contextmanager
 from unittest.mock import patch
 
 import pytest
+from django.conf import settings
+from django.contrib.auth.models import User
 from django.core.servers.basehttp import WSGIRequestHandler
+from django.test import Client as Visitor
+from django.utils import timezone
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
+
+from quoting.demo.make import demo_make
+from quoting.demo.scenario import BUSINESS
 
 # Playwright's loop runs in this thread, which makes Django refuse to touch the database in it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -48,6 +56,30 @@ def browser() -> Iterator[Browser]:
         )
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def demo(transactional_db: None) -> None:
+    """The demo business; its logins are `nell` and, for the helper, `tomas`. Its quotes are not
+    set in type, which would take most of the time and is looked at in tests/quoting/demo/.
+    """
+    zone = zoneinfo.ZoneInfo(BUSINESS["timezone"])
+    unset = patch("quoting.quotes.editions.render_pdf", return_value=b"%PDF-1.7 of the tests")
+    with timezone.override(zone), unset:
+        demo_make(password="six-oat-balloons", now=timezone.localtime())
+
+
+def log_in(page: Page, username: str = "nell") -> Page:
+    """At her first page, as if she had just logged in. The form itself is filled in by
+    test_main_job.py and test_keep.py.
+    """
+    visitor = Visitor()
+    visitor.force_login(User.objects.get(username=username))
+    cookie = {"name": settings.SESSION_COOKIE_NAME, "domain": "localhost", "path": "/"}
+    cookie["value"] = visitor.cookies[settings.SESSION_COOKIE_NAME].value
+    page.context.add_cookies([cookie])
+    page.goto("/")
+    return page
 
 
 @contextmanager

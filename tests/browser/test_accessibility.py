@@ -2,28 +2,25 @@
 dark."""
 
 import re
-import zoneinfo
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.contrib.auth.models import User
 from django.test import Client as Reader
 from django.urls import Resolver404, resolve, reverse
 from django.utils import timezone
 from playwright.sync_api import Page
 
 from quoting.client_page.links import link_make
-from quoting.demo.make import demo_make
-from quoting.demo.scenario import BUSINESS
 from quoting.models import Edition, Quote
 from quoting.promise.service import edition_accept, edition_decline
 from quoting.quotes.combinations import counted_choice
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import LAPTOP, PHONE, log_in
 
-PASSWORD = "six-oat-balloons"
 # Of each kind, for links to other kinds: one job leads to pages that another has not.
-LOOKED_THROUGH = 4
+LOOKED_THROUGH = 2
 LINK = re.compile(r'<a\b[^>]*\bhref="(/[^"#]*)')
 # Target size (WCAG 2.2, 2.5.8) and headings are checked only where their tags are asked for.
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
@@ -44,16 +41,10 @@ MUST_BE_FOUND = {
 WIDER_THAN_IT_SHOWS = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
 
 
-@pytest.fixture
-def demo(transactional_db) -> None:
-    with timezone.override(zoneinfo.ZoneInfo(BUSINESS["timezone"])):
-        demo_make(password=PASSWORD, now=timezone.localtime())
-
-
 def one_page_of_each_kind() -> dict[str, str]:
     """By the name of its address, following every link from the first page on."""
     reader = Reader()
-    reader.login(username="nell", password=PASSWORD)
+    reader.force_login(User.objects.get(username="nell"))
     draft = Quote.objects.filter(editions=None).exclude(pieces=None).first()
     found, waiting = (
         {},
@@ -86,15 +77,6 @@ def _kind(address: str) -> str:
         return resolve(address.split("?")[0]).url_name
     except Resolver404:
         pytest.fail(f"a link leads nowhere: {address}")
-
-
-def logged_in(page: Page) -> Page:
-    page.goto(reverse("login"))
-    page.fill("[name=username]", "nell")
-    page.fill("[name=password]", PASSWORD)
-    page.press("[name=password]", "Enter")
-    page.wait_for_url(lambda url: "login" not in url)
-    return page
 
 
 def faults(page: Page, addresses: Iterable[str]) -> Iterator[str]:
@@ -142,7 +124,7 @@ def test_no_page_has_a_fault_that_axe_can_find(page_at, demo):
     pages = one_page_of_each_kind()
     assert pages.keys() >= MUST_BE_FOUND
     reports = [reverse("report", args=[key]) for key in ("quoted", "held", "margin")]
-    page = logged_in(page_at(PHONE))
+    page = log_in(page_at(PHONE))
     found = list(faults(page, (*pages.values(), *reports)))
     assert not found, "\n".join(found)
 

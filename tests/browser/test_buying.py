@@ -11,8 +11,8 @@ from inventory.catalogue.starter import add_starter_catalogue
 from inventory.ledger.reading import bag_problems
 from inventory.models import Bag, Item, Order, SupplierBag
 from quoting.models import Quote
-from tests.browser.conftest import PHONE
-from tests.browser.test_shelf_story import ask, log_in, quoted, receive
+from tests.browser.conftest import PHONE, log_in
+from tests.browser.test_shelf_story import ask, quoted, receive
 from tests.factories import BusinessFactory, SupplierFactory, UserFactory
 
 

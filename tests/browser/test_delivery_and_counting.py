@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from inventory.ledger.reading import bag_problems
 from inventory.models import Bag, CountedBag, LedgerLine
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import LAPTOP, PHONE, log_in
 from tests.factories import (
     BagFactory,
     BusinessFactory,
@@ -24,14 +24,6 @@ def open_for_business(transactional_db):
     for key in ("fern", "plum"):
         for size in (5, 11):
             ItemFactory(colour=ColourFactory(key=key), nominal_in=size)
-
-
-def log_in(page):
-    page.goto(reverse("login"))
-    page.get_by_label("Username").fill("nell")
-    page.get_by_label("Password").fill("six-oat-balloons")
-    page.keyboard.press("Enter")
-    page.wait_for_url(lambda url: "login" not in url)
 
 
 def focused(page) -> str:

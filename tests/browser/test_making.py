@@ -11,7 +11,7 @@ from inventory.models import Item
 from quoting.making.sheet import making_sheet
 from quoting.making.ticks import counts_of
 from quoting.models import Popped, Tick
-from tests.browser.conftest import PHONE, no_network
+from tests.browser.conftest import PHONE, log_in, no_network
 from tests.factories import BusinessFactory, UserFactory
 from tests.quoting.making.shop import bags_made, items_made, job_promised
 
@@ -27,12 +27,7 @@ def job(live_server) -> Job:
 
 
 def test_counts_made_without_a_network_catch_up_and_count_once(page_at, job: Job):
-    page = page_at(PHONE)
-    page.goto("/login/")
-    page.fill("input[name=username]", "nell")
-    page.fill("input[name=password]", "six-oat-balloons")
-    page.press("input[name=password]", "Enter")
-    page.wait_for_url("**/")
+    page = log_in(page_at(PHONE))
     page.goto(f"/making/{job.pk}/")
     card = page.locator("[data-card]", has=page.locator("h3", has_text="11-inch")).first
     count, plus = card.locator("[data-count]"), card.locator(".making-plus")

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import LAPTOP
+from tests.browser.conftest import LAPTOP, log_in
 from tests.factories import BusinessFactory, ColourFactory, UserFactory
 from tests.quoting.palette.photos import saved, striped
 
@@ -17,12 +17,7 @@ def page(page_at):
     BusinessFactory()
     UserFactory()
     colour = ColourFactory()
-    page = page_at(LAPTOP)
-    page.goto("/login/")
-    page.fill("[name=username]", "nell")
-    page.fill("[name=password]", "six-oat-balloons")
-    page.press("[name=password]", "Enter")
-    page.wait_for_load_state()
+    page = log_in(page_at(LAPTOP))
     page.goto(f"/catalogue/colours/{colour.pk}/measure/")
     photo = saved(striped(HALVES, size=(800, 600)))
     page.set_input_files(

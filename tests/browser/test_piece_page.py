@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 from inventory.catalogue.starter import add_starter_catalogue
 from quoting.models import Piece
 from quoting.pieces.service import piece_add
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import LAPTOP, PHONE, log_in
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 
 SIZES = pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
@@ -30,16 +30,16 @@ def open_piece(page_at, piece):
     """The piece's page, logged in, with two colours ticked and its picture drawn."""
 
     def opened(size: dict[str, int]) -> Page:
-        page = page_at(size)
-        page.goto(f"/login/?next={reverse('piece_edit', args=[piece.pk])}")
-        page.get_by_label("Username").fill("nell")
-        page.get_by_label("Password").fill("six-oat-balloons")
-        page.get_by_role("button", name="Log in").click()
+        page = log_in(page_at(size))
+        page.goto(reverse("piece_edit", args=[piece.pk]))
         for colour in ("Oat", "Fern"):
             palette = page.get_by_role("group", name="Palette")
             palette.get_by_label(colour, exact=True).check()
+        # Of both colours, and not what was there after the first of them.
+        for colour in ("oat", "fern"):
+            drawn = page.locator(f"#piece-picture .balloon[data-colour={colour}]")
+            expect(drawn).not_to_have_count(0)
         expect(price_of(page)).to_have_text(re.compile(r"^\$\d"))
-        expect(balloons_of(page)).not_to_have_count(0)
         return page
 
     return opened

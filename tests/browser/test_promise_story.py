@@ -2,7 +2,6 @@
 deposit comes, another client wants the same hour, and the first calls off."""
 
 import re
-import zoneinfo
 from collections.abc import Callable
 from decimal import Decimal
 
@@ -16,14 +15,11 @@ from decor.models import Job, Visit
 from decor.models.job import Stage
 from decor.payments.account import account_of
 from inventory.models.hold import HoldState
-from quoting.demo.make import demo_make
-from quoting.demo.scenario import BUSINESS
 from quoting.estimator.money import round_cents
 from quoting.models import ClientAnswer
 from quoting.models.client_page import Outcome
-from tests.browser.conftest import LAPTOP
+from tests.browser.conftest import LAPTOP, log_in
 
-PASSWORD = "six-oat-balloons"
 SMALL_PHONE = {"width": 360, "height": 740}
 FIRST, SECOND = "Lantern walk", "Gallery opening"
 LINK = re.compile(r"http://[^/]+(/q/\S+)")
@@ -31,20 +27,8 @@ SIDEWAYS = "document.documentElement.scrollWidth > window.innerWidth"
 
 
 @pytest.fixture
-def demo(transactional_db) -> None:
-    with timezone.override(zoneinfo.ZoneInfo(BUSINESS["timezone"])):
-        demo_make(password=PASSWORD, now=timezone.localtime())
-
-
-@pytest.fixture
 def owner(page_at, demo) -> Page:
-    page = page_at(LAPTOP)
-    page.goto(reverse("login"))
-    page.fill("[name=username]", "nell")
-    page.fill("[name=password]", PASSWORD)
-    page.press("[name=password]", "Enter")
-    page.wait_for_url("**/")
-    return page
+    return log_in(page_at(LAPTOP))
 
 
 def job(title: str) -> Job:

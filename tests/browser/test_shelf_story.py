@@ -18,7 +18,7 @@ from inventory.models.item import Finish
 from quoting.models import Quote
 from quoting.pieces.service import piece_add, piece_type
 from quoting.pieces.surroundings import surroundings_of
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, log_in
 from tests.factories import (
     BusinessFactory,
     JobFactory,
@@ -81,13 +81,6 @@ def quoted(title: str, day: date, business, *, colours: Sequence[str] = ("slipwa
     typed = {"title": "Arch", **ARCH, "base": list(colours)}
     piece_type(piece=piece, typed=typed, surroundings=surroundings)
     return quote
-
-
-def log_in(page: Page) -> None:
-    page.goto("/")
-    page.get_by_label("Username").fill("nell")
-    page.get_by_label("Password").fill("six-oat-balloons")
-    page.get_by_role("button", name="Log in").click()
 
 
 def ask(page: Page, title: str) -> None:

@@ -12,7 +12,7 @@ from quoting.models import Piece, TracedPhoto
 from quoting.pieces.service import piece_add, piece_type
 from quoting.pieces.surroundings import surroundings_of
 from quoting.traces.paths import path_of, trace_of
-from tests.browser.conftest import LAPTOP, PHONE
+from tests.browser.conftest import LAPTOP, PHONE, log_in
 from tests.factories import BusinessFactory, QuoteFactory, UserFactory
 
 USED = "The piece follows the path on the photo now."
@@ -37,11 +37,7 @@ class Tracing:
         self.page, self.piece = page, piece
 
     def open(self) -> None:
-        self.page.goto("/")
-        self.page.get_by_label("Username").fill("nell")
-        self.page.get_by_label("Password").fill("six-oat-balloons")
-        self.page.get_by_role("button", name="Log in").click()
-        self.page.wait_for_load_state()
+        log_in(self.page)
         self.page.goto(f"/pieces/{self.piece.pk}/")
         self.page.get_by_role("link", name="Trace the path on it").click()
         self.page.get_by_role("link", name="Trace on photo 1").click()

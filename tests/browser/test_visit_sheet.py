@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 
 from decor.models import Visit
 from quoting.models import CheckMark, WorkTime
-from tests.browser.conftest import PHONE, no_network
+from tests.browser.conftest import PHONE, log_in, no_network
 from tests.factories import BusinessFactory, UserFactory
 from tests.quoting.making.shop import items_made, job_quoted
 
@@ -30,12 +30,7 @@ def visit(live_server) -> Visit:
 
 
 def test_ticks_and_clocks_wait_for_the_network_and_what_is_typed_stays(page_at, visit):
-    page = page_at(PHONE)
-    page.goto("/login/")
-    page.fill("input[name=username]", "nell")
-    page.fill("input[name=password]", "six-oat-balloons")
-    page.press("input[name=password]", "Enter")
-    page.wait_for_url("**/")
+    page = log_in(page_at(PHONE))
     page.goto(f"/visits/{visit.pk}/sheet/")
     page.wait_for_selector("html[data-sheet-kept]")
     sheet, checks = page.locator("[data-visit-sheet]"), page.locator(".site-check")

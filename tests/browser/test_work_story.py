@@ -2,12 +2,10 @@
 owner looks back. Stock, hold, hours and money add up, and the helper has seen no price."""
 
 import re
-import zoneinfo
 from contextlib import nullcontext
 
 import pytest
 from django.urls import reverse
-from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 
 from decor.display import money_text, percent_text
@@ -16,33 +14,20 @@ from decor.models.job import Stage
 from inventory.holds.service import used_for
 from inventory.ledger.reading import bag_problems
 from inventory.models.hold import HoldState
-from quoting.demo.make import demo_make
 from quoting.demo.scenario import BUSINESS
 from quoting.look_back.comparing import compare
 from quoting.making.bags import items_of
 from quoting.making.plan import plan_for
 from quoting.making.ticks import counts_of
-from tests.browser.conftest import PHONE, no_network
+from tests.browser.conftest import PHONE, log_in, no_network
 
-PASSWORD = "six-oat-balloons"
 JOB = "Sixth birthday porch"
 MONEY = re.compile(r"[$€£]|\d\.\d\d\b(?! m)")
 
 
 @pytest.fixture
-def job(transactional_db) -> Job:
-    with timezone.override(zoneinfo.ZoneInfo(BUSINESS["timezone"])):
-        demo_make(password=PASSWORD, now=timezone.localtime())
+def job(demo) -> Job:
     return Job.objects.get(title=JOB)
-
-
-def log_in(page: Page, username: str) -> Page:
-    page.goto(reverse("login"))
-    page.fill("[name=username]", username)
-    page.fill("[name=password]", PASSWORD)
-    page.press("[name=password]", "Enter")
-    page.wait_for_url(lambda address: "login" not in address)
-    return page
 
 
 def no_price_on(page: Page) -> None:

@@ -7,7 +7,7 @@ the marks' and taps' errors through the whole computation, against the first-ord
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from skimage.transform import ProjectiveTransform
 
@@ -41,7 +41,6 @@ def length_of(points):
     return np.linalg.norm(np.diff(points, axis=0), axis=1).sum()
 
 
-@settings(deadline=None)
 @given(camera=CAMERAS, points=WALL_POINTS)
 def test_every_point_of_a_wall_is_found_from_any_side(camera, points):
     assume(camera.in_photo(rectangle(*DOOR)) and camera.in_photo(points))
@@ -53,7 +52,6 @@ def test_every_point_of_a_wall_is_found_from_any_side(camera, points):
     assert found.length_m == pytest.approx(length_of(points), abs=1e-6)
 
 
-@settings(deadline=None)
 @given(camera=CAMERAS, points=WALL_POINTS)
 def test_what_is_measured_is_drawn_back_where_it_was_tapped(camera, points):
     assume(camera.in_photo(rectangle(*DOOR)) and camera.in_photo(points))
@@ -61,7 +59,6 @@ def test_what_is_measured_is_drawn_back_where_it_was_tapped(camera, points):
     assert np.array(plane.to_pixels(plane.to_metres(taps))) == pytest.approx(taps, abs=1e-5)
 
 
-@settings(deadline=None)
 @given(camera=CAMERAS)
 def test_scikit_image_finds_the_same_map(camera):
     corners = camera.pixels(rectangle(*DOOR))

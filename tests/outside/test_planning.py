@@ -77,7 +77,7 @@ def spreads(jobs: Sequence[JobToMake], plan: MakingPlan) -> list[dict[date, int]
     ]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(small_weeks())
 def test_no_plan_at_all_is_better(week: tuple[list[JobToMake], Bench]) -> None:
     jobs, bench = week
@@ -133,7 +133,7 @@ def test_as_much_is_made_of_a_busy_season_as_the_maximum_flow() -> None:
     assert tight > 0  # some do not fit: otherwise nothing was tried
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(small_weeks())
 def test_each_relief_brings_what_it_says_by_flow(week: tuple[list[JobToMake], Bench]) -> None:
     """More hours on one day: tried on every day, and asking for less would bring less."""

@@ -52,14 +52,14 @@ def days(draw: st.DrawFn):
     return spans, stays, workers(*given_minutes)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(days())
 def test_it_finds_as_many_as_trying_out_everything(day):
     spans, stays, people = day
     assert unstaffed(stays, people, overlap(spans)) == tried_out(spans, stays, people)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(days())
 def test_cut_short_it_may_find_too_few_and_never_too_many(day):
     spans, stays, people = day

@@ -33,9 +33,7 @@ acts = st.one_of(
 
 
 @pytest.mark.django_db
-@settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(done=st.lists(acts, max_size=12), days=st.integers(0, 40))
 def test_every_cent_is_in_one_place(db: None, done: list[tuple], days: int) -> None:
     with transaction.atomic():

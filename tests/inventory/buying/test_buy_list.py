@@ -136,7 +136,7 @@ def test_as_many_questions_however_much_is_short(quay, market, held, listed):
     assert few <= 10
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, suppress_health_check=list(HealthCheck))
 @given(
     wants=st.lists(st.tuples(st.integers(0, 2), st.integers(1, 150), st.integers(1, 80))),
     offers=st.lists(

@@ -38,7 +38,7 @@ def test_as_cheap_as_scipy_finds_with_smallest_orders_too(seed):
 
 
 @given(st.integers(0, 10_000))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_nothing_tried_is_better_not_even_in_what_is_left_over(seed):
     """By trying every list of up to five bags of each offer."""
     rng = Random(seed)

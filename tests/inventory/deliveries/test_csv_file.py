@@ -16,9 +16,7 @@ from inventory.models import Bag
 GOOD = (
     "item,lot,count,bags,cost,place,note\nFern 11-inch,B2,100,3,16.50,Cupboard,dry\nplum 5,,,,,,\n"
 )
-FIXTURES_ARE_CONSTANT = settings(
-    suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None
-)
+FIXTURES_ARE_CONSTANT = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def rows(text: str, reader: RowReader) -> list[tuple]:

@@ -320,7 +320,6 @@ def test_the_shelf_is_what_a_plain_model_says_whatever_happens_to_it():
         settings=settings(
             max_examples=30,
             stateful_step_count=25,
-            deadline=None,
             derandomize=True,
             suppress_health_check=list(HealthCheck),
         ),

@@ -40,7 +40,7 @@ def every_step(spec, by) -> list[tuple[float, int]]:
 
 
 @given(specs(), WAYS, BUDGETS)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_bisection_finds_what_trying_every_step_finds(spec, by, budget):
     tried = every_step(spec, by)
     if not tried:
@@ -58,14 +58,14 @@ def test_bisection_finds_what_trying_every_step_finds(spec, by, budget):
 
 
 @given(specs(), WAYS)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_the_price_never_falls_while_a_piece_grows(spec, by):
     totals = [total for _, total in every_step(spec, by)]
     assert all(before <= after for before, after in pairwise(totals))
 
 
 @given(specs(), WAYS, BUDGETS)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_a_fitted_spec_is_still_a_spec(spec, by, budget):
     try:
         fit = fit_budget(spec, budget, by=by)

@@ -110,7 +110,7 @@ def test_every_formula_with_its_printed_numbers_gives_the_figure(piece, rates):
 
 
 @given(specs())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_formulas_of_any_piece_give_its_figures(spec):
     try:
         est = estimate(spec)

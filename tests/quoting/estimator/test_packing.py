@@ -55,7 +55,7 @@ def test_pieces_of_one_order_share_the_vehicle():
 
 
 @given(specs(), st.floats(5, 80))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_anchors_hold_the_gust_or_the_work_is_stopped(spec, tie_strength):
     try:
         est = estimate(spec, rates=Rates(tie_strength_n=tie_strength))

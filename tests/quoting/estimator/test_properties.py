@@ -21,7 +21,7 @@ from quoting.estimator import (
 
 from .garlands import spec_dicts
 
-anything = settings(max_examples=150, deadline=None)
+anything = settings(max_examples=150)
 
 
 def _estimate_or_reason(data: dict[str, Any]) -> Estimate | None:

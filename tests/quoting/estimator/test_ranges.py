@@ -32,7 +32,7 @@ def test_likely_is_the_estimate_itself():
 
 
 @given(specs())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_low_likely_and_high_stand_in_order_inside_the_widest_count(spec):
     try:
         est = estimate(spec)

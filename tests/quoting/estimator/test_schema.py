@@ -50,7 +50,7 @@ def test_the_examples_fit_the_schema(data):
 
 
 @given(spec_dicts())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_whatever_the_parser_takes_fits_the_schema(data):
     VALIDATOR.validate(data)
 
@@ -66,7 +66,7 @@ def _places(value: Any, path: tuple = ()) -> list[tuple]:
 
 
 @given(st.data())
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 def test_one_changed_value_is_refused_by_both_or_by_neither(choose):
     data = deepcopy(garland())
     *parents, last = choose.draw(st.sampled_from(_places(data)))

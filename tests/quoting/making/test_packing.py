@@ -21,7 +21,7 @@ def piece(width_m: float = 2.4, *, bag_m3: float = 0.35, **changed: object) -> P
     return PieceToMake(pk=1, title="Arch", estimate=estimate(spec, rates=rates))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     width_m=st.floats(0.5, 8),
     bag_m3=st.floats(0.15, 2),

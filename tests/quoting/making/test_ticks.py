@@ -207,7 +207,7 @@ STEPS = ("base:oat:11", "base:oat:17", "accent:oat:11", "cluster:oat")
 class AnyOrder(TestCase):
     """Against the plain sum. Bursts and hands among the counts, and batches of any size."""
 
-    @settings(max_examples=25, deadline=None)
+    @settings(max_examples=25)
     @given(
         counted=st.lists(
             st.tuples(st.sampled_from(STEPS), st.integers(-6, 12).filter(bool)), max_size=8

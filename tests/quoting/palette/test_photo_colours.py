@@ -97,7 +97,7 @@ def test_a_black_and_white_photo_has_greys():
     assert all(abs(each.lab[1]) < 1 and abs(each.lab[2]) < 1 for each in colours_of_photo(ramp))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(seed=st.integers(0, 2**32 - 1), most=st.integers(1, 8))
 def test_colours_are_few_apart_and_shared_out_once(seed, most):
     codes = np.random.default_rng(seed).integers(0, 256, (24, 24, 3), dtype=np.uint8)

@@ -40,7 +40,7 @@ TYPED = st.dictionaries(
 
 
 @given(typed=TYPED, units=st.sampled_from(Units.values))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_anything_typed_is_either_a_spec_or_refused_with_a_reason(typed, units):
     surroundings = surroundings_in(units)
     reading = read_piece(typed, surroundings)
@@ -56,7 +56,7 @@ def test_anything_typed_is_either_a_spec_or_refused_with_a_reason(typed, units):
 
 
 @given(typed=TYPED)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_everything_typed_is_shown_again(typed):
     form = read_piece(typed, SURROUNDINGS).form
     for name in set(typed) & set(form.fields) - set(SEVERAL) - {"rain"}:
